@@ -1,0 +1,124 @@
+//! The percentage of each part of a period: the category's or the limited cost percentage, less the first-year point.
+
+use jiff::civil::Date;
+
+use crate::answer::Basis;
+use crate::law::{ParameterId, Sector, rule as cite};
+use crate::money::{Percentage, Rounding};
+use crate::period::Period;
+use crate::refusal::Refusal;
+use crate::run::{Name, Run, Scope};
+use crate::workings::{Rule, Traced};
+
+use super::scheme::Scheme;
+
+/// Days of a period to which one percentage applies.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Rated {
+    pub days: Period,
+    pub base: Traced<Percentage>,
+    pub reduction: Option<Traced<Percentage>>,
+    pub applied: Percentage,
+    pub basis: Basis,
+}
+
+static REDUCED: Rule = Rule {
+    says: "In the newly registered period each percentage is read as one point less, the limited cost percentage too, and never below nought.",
+    authority: &[cite::VAT_REGULATIONS_1995_REGULATION_55JB, cite::FRS7100, cite::DECISION_FIRST_YEAR_AND_LIMITED_COST],
+};
+static OF_THE_CATEGORY: Rule = Rule {
+    says: "The percentage is that of the category of business on the first day of the part.",
+    authority: &[
+        cite::VAT_REGULATIONS_1995_REGULATION_55H,
+        cite::VAT_REGULATIONS_1995_REGULATION_55K,
+        cite::DECISION_CATEGORY_IS_THE_USERS,
+    ],
+};
+static OF_LIMITED_COST: Rule = Rule {
+    says: "A limited cost business pays the limited cost percentage in place of its category's.",
+    authority: &[cite::VAT_REGULATIONS_1995_REGULATION_55KA],
+};
+static REDUCTION: Rule = Rule {
+    says: "The points by which the percentage of the part is reduced.",
+    authority: &[cite::VAT_REGULATIONS_1995_REGULATION_55JB],
+};
+
+/// Cuts a period where the percentage applied changes, and nowhere else (authority `decision-cuts`).
+///
+/// `limited_cost_from` is the first day on which the business is a limited cost business, if it is one in the period.
+pub(crate) fn rate(
+    run: &mut Run<'_>,
+    period: Period,
+    sector: &Sector,
+    scheme: &Scheme,
+    limited_cost_from: Option<Date>,
+) -> Result<Vec<Rated>, Refusal> {
+    let mut cuts: Vec<Date> = sector.changes_within(period.start(), period.end()).collect();
+    cuts.extend(scheme.changes());
+    cuts.extend(limited_cost_from);
+    let mut rated: Vec<Rated> = Vec::with_capacity(cuts.len() + 1);
+    for days in period.cut_at(&cuts) {
+        let next = rate_days(run, days, sector, scheme, limited_cost_from)?;
+        match rated.last_mut() {
+            Some(last) if last.applied == next.applied => {
+                if let Some(joined) = Period::new(last.days.start(), days.end()) {
+                    last.days = joined;
+                }
+            }
+            _ => rated.push(next),
+        }
+    }
+    Ok(rated)
+}
+
+fn rate_days(
+    run: &mut Run<'_>,
+    days: Period,
+    sector: &Sector,
+    scheme: &Scheme,
+    limited_cost_from: Option<Date>,
+) -> Result<Rated, Refusal> {
+    let on = days.start();
+    let (base, basis) = if limited_cost_from.is_some_and(|from| from <= on) {
+        let base = run.percentage(ParameterId::LimitedCostBusiness, on, "Limited cost percentage")?;
+        (base, Basis::LimitedCost)
+    } else {
+        let number = sector.percentage(on)?;
+        (run.number(&number, "Percentage of the category of business"), Basis::Sector)
+    };
+    let reduction = if scheme.reduces(days) {
+        Some(run.percentage(ParameterId::FrsFirstYearReduction, on, "First-year reduction, in percentage points")?)
+    } else {
+        None
+    };
+    let applied = match reduction {
+        Some(reduction) => base.value.less_not_below_zero(reduction.value)?,
+        None => base.value,
+    };
+    Ok(Rated { days, base, reduction, applied, basis })
+}
+
+impl Rated {
+    /// Records the percentage applied as a figure of a part of the answer, and any reduction in it.
+    pub fn record(&self, run: &mut Run<'_>, part: usize) -> Result<(Traced<Percentage>, Option<Percentage>), Refusal> {
+        let scope = Scope::FlatRatePart(part);
+        let name = |rule| Name::new(scope, "percentage", "Percentage applied", rule).gives(&["percentage"]);
+        let Some(reduction) = self.reduction else {
+            let rule = match self.basis {
+                Basis::Sector => &OF_THE_CATEGORY,
+                Basis::LimitedCost => &OF_LIMITED_COST,
+            };
+            return Ok((run.step(name(rule), self.applied, Rounding::None, "{}", &[self.base.operand()]), None));
+        };
+        let operands = [self.base.operand(), reduction.operand()];
+        let applied = run.step(name(&REDUCED), self.applied, Rounding::None, "max({} − {}, 0)", &operands);
+        let points = self.base.value.less_not_below_zero(self.applied)?;
+        if points.is_zero() {
+            return Ok((applied, None));
+        }
+        let name = Name::new(scope, "first_year_reduction", "First-year reduction, in percentage points", &REDUCTION)
+            .gives(&["first_year_reduction"]);
+        let operands = [self.base.operand(), applied.operand()];
+        Ok((applied, Some(run.step(name, points, Rounding::None, "{} − {}", &operands).value)))
+    }
+}

@@ -1,0 +1,31 @@
+//! The law as data: every dated number, category of business and authority that the calculation rests on.
+//!
+//! A statutory number stands once, in a table under `data/`, with the days on which it applies, the authorities that
+//! say so, how well they support it and the day on which the row was last checked. This module reads those tables into
+//! types, refuses a set of tables that is not whole, and answers "what was in force on this day?". Asking outside the
+//! days that a table covers is an error, never a default.
+
+mod authority;
+mod check;
+mod dated;
+mod error;
+mod evidence;
+mod look_up;
+mod parameter;
+pub mod rule;
+mod sector;
+mod tables;
+#[cfg(test)]
+mod tests;
+mod trade;
+mod words;
+
+pub use authority::{Authority, AuthorityId, AuthorityKind};
+pub use dated::{Dated, InForce, LawId, NotInForce, Timeline};
+pub use error::{LawError, TableProblem};
+pub use evidence::Evidence;
+pub use look_up::Law;
+pub use parameter::{Parameter, ParameterId, ParameterKind, ParameterTimeline, ParameterValue};
+pub use sector::{Sector, SectorMatch};
+pub use tables::Tables;
+pub use trade::Trade;

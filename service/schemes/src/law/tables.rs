@@ -1,0 +1,110 @@
+//! The tables as they are written: TOML, one file a table. What the words in them mean is settled in `check`.
+
+use serde::Deserialize;
+
+/// The texts of a set of law tables.
+#[derive(Clone, Copy, Debug)]
+pub struct Tables<'a> {
+    /// `edition.toml`: the name of the set and the day on which it was last checked.
+    pub edition: &'a str,
+    /// `authorities.toml`: the texts that rules and figures rest on.
+    pub authorities: &'a str,
+    /// `parameters.toml`: the dated numbers.
+    pub parameters: &'a str,
+    /// `flat_rate_percentages.toml`: the categories of business and their percentages.
+    pub flat_rate_percentages: &'a str,
+    /// `trades.toml`: the trades that sources put in a category.
+    pub trades: &'a str,
+}
+
+impl Tables<'static> {
+    /// The tables that come with this crate.
+    pub const BUILT_IN: Tables<'static> = Tables {
+        edition: include_str!("../../data/edition.toml"),
+        authorities: include_str!("../../data/authorities.toml"),
+        parameters: include_str!("../../data/parameters.toml"),
+        flat_rate_percentages: include_str!("../../data/flat_rate_percentages.toml"),
+        trades: include_str!("../../data/trades.toml"),
+    };
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct EditionTable {
+    pub edition: String,
+    pub checked_on: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct AuthoritiesTable {
+    pub authority: Vec<AuthorityEntry>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct AuthorityEntry {
+    pub id: String,
+    pub title: String,
+    pub kind: String,
+    pub url: Option<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ParametersTable {
+    pub parameter: Vec<ParameterEntry>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ParameterEntry {
+    pub id: String,
+    pub title: String,
+    pub kind: String,
+    pub unit: String,
+    pub comparison: Option<String>,
+    pub row: Vec<RowEntry>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct SectorsTable {
+    pub sector: Vec<SectorEntry>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct SectorEntry {
+    pub id: String,
+    pub name: String,
+    pub row: Vec<RowEntry>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RowEntry {
+    pub value: String,
+    pub from: String,
+    pub to: Option<String>,
+    pub authority: Vec<String>,
+    pub evidence: String,
+    pub checked_on: String,
+    pub note: Option<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct TradesTable {
+    pub trade: Vec<TradeEntry>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct TradeEntry {
+    pub trade: String,
+    pub sector: String,
+    pub authority: Vec<String>,
+    pub evidence: String,
+    pub note: Option<String>,
+}

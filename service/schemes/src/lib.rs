@@ -1,0 +1,31 @@
+//! UK VAT for one period, under standard accounting and under the Flat Rate Scheme.
+//!
+//! The crate is the calculation alone: figures in, answer out. It knows no HTTP, no JSON, no clock, no environment, no
+//! files and no floating-point numbers. The law it applies is data with dates ([`law`]), money is exact ([`money`]), and
+//! every sum is written to the [`workings`] as it is made. [`compare`] is the way in.
+//!
+//! What it returns is a calculation, not advice: HMRC and a qualified adviser decide.
+
+#![deny(clippy::disallowed_types, clippy::float_arithmetic)]
+
+pub mod answer;
+mod cautions;
+mod comparison;
+pub mod figures;
+mod flat_rate;
+pub mod law;
+mod length;
+mod lines;
+pub mod money;
+pub mod period;
+pub mod refusal;
+mod reverse_charges;
+mod run;
+pub mod spend;
+mod standard;
+mod vat_return;
+mod warnings;
+mod words;
+pub mod workings;
+
+pub use comparison::compare;

@@ -1,0 +1,138 @@
+use std::fmt;
+use std::str::FromStr;
+
+use rust_decimal::Decimal;
+
+use super::{NotANumber, Overflow, Percentage, Ratio, hundredths};
+
+/// The number of decimals of a pound: pence.
+const PENCE: u32 = 2;
+
+/// An amount in pounds and whole pence, positive or negative. Never a negative zero.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Money(Decimal);
+
+impl Money {
+    /// Nothing: £0.00.
+    pub const ZERO: Self = Self(Decimal::from_parts(0, 0, 0, false, PENCE));
+
+    /// An amount from its whole pence.
+    ///
+    /// # Errors
+    /// [`Overflow`] beyond 28 digits.
+    pub fn from_pence(pence: i128) -> Result<Self, Overflow> {
+        Decimal::try_from_i128_with_scale(pence, PENCE).map(Self).map_err(|_| Overflow)
+    }
+
+    /// The amount in whole pence.
+    #[must_use]
+    pub fn pence(self) -> i128 {
+        self.0.mantissa()
+    }
+
+    /// The sum of two amounts.
+    ///
+    /// # Errors
+    /// [`Overflow`] where the sum does not fit exactly.
+    pub fn plus(self, other: Self) -> Result<Self, Overflow> {
+        match self.0.checked_add(other.0) {
+            Some(sum) if sum.scale() == PENCE => Ok(Self::without_negative_zero(sum)),
+            _ => Err(Overflow),
+        }
+    }
+
+    /// The difference of two amounts.
+    ///
+    /// # Errors
+    /// [`Overflow`] where the difference does not fit exactly.
+    pub fn minus(self, other: Self) -> Result<Self, Overflow> {
+        self.plus(other.negated())
+    }
+
+    /// The same amount with the other sign.
+    #[must_use]
+    pub fn negated(self) -> Self {
+        Self::without_negative_zero(-self.0)
+    }
+
+    /// The amount without its sign.
+    #[must_use]
+    pub fn magnitude(self) -> Self {
+        Self(self.0.abs())
+    }
+
+    /// Whether the amount is £0.00.
+    #[must_use]
+    pub fn is_zero(self) -> bool {
+        self.0.is_zero()
+    }
+
+    /// Whether the amount is more than £0.00.
+    #[must_use]
+    pub fn is_positive(self) -> bool {
+        self > Self::ZERO
+    }
+
+    /// Whether the amount is less than £0.00.
+    #[must_use]
+    pub fn is_negative(self) -> bool {
+        self < Self::ZERO
+    }
+
+    /// The amount as an exact ratio of whole numbers.
+    #[must_use]
+    pub fn exact(self) -> Ratio {
+        Ratio::of_hundredths(self.pence())
+    }
+
+    /// A percentage of the amount, not yet rounded.
+    ///
+    /// # Errors
+    /// [`Overflow`] where the product does not fit.
+    pub fn share(self, percentage: Percentage) -> Result<Ratio, Overflow> {
+        self.exact().times(percentage.as_fraction())
+    }
+
+    /// The whole pounds, pence cut off towards zero.
+    #[must_use]
+    pub fn whole_pounds(self) -> WholePounds {
+        WholePounds(self.pence() / 100)
+    }
+
+    fn without_negative_zero(value: Decimal) -> Self {
+        if value.is_zero() { Self::ZERO } else { Self(value) }
+    }
+}
+
+impl FromStr for Money {
+    type Err = NotANumber;
+
+    /// Reads `"1234.50"`: an optional minus sign, up to 13 digits without a leading zero, at most two decimals; no plus
+    /// sign, exponent, separator or space.
+    fn from_str(text: &str) -> Result<Self, NotANumber> {
+        hundredths(text).map(|pence| Self::without_negative_zero(Decimal::new(pence, PENCE)))
+    }
+}
+
+impl fmt::Display for Money {
+    /// Pounds with two decimals: `1234.50`, `-0.05`.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        fmt::Display::fmt(&self.0, f)
+    }
+}
+
+impl fmt::Debug for Money {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "£{}", self.0)
+    }
+}
+
+/// Pounds without pence, as boxes 6 to 9 of the VAT Return show them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct WholePounds(i128);
+
+impl fmt::Display for WholePounds {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        fmt::Display::fmt(&self.0, f)
+    }
+}

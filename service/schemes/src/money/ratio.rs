@@ -1,0 +1,152 @@
+use std::cmp::Ordering;
+
+use super::{Money, Overflow, Percentage, Rounding, Share};
+
+/// An exact value that has not been rounded: one whole number over another, the second more than nought.
+#[derive(Debug, Clone, Copy)]
+pub struct Ratio {
+    numerator: i128,
+    denominator: i128,
+}
+
+impl Ratio {
+    /// One whole number over another.
+    ///
+    /// # Errors
+    /// [`Overflow`] where the denominator is not more than nought: such a ratio has no value here.
+    pub fn new(numerator: i128, denominator: i128) -> Result<Self, Overflow> {
+        if denominator > 0 { Ok(Self { numerator, denominator }) } else { Err(Overflow) }
+    }
+
+    /// A whole number.
+    #[must_use]
+    pub fn whole(value: i128) -> Self {
+        Self { numerator: value, denominator: 1 }
+    }
+
+    pub(super) fn of_hundredths(hundredths: i128) -> Self {
+        Self { numerator: hundredths, denominator: 100 }
+    }
+
+    pub(super) fn of_ten_thousandths(ten_thousandths: i128) -> Self {
+        Self { numerator: ten_thousandths, denominator: 10_000 }
+    }
+
+    /// The product of two ratios.
+    ///
+    /// # Errors
+    /// [`Overflow`] where it does not fit.
+    pub fn times(self, other: Self) -> Result<Self, Overflow> {
+        // Common factors go first, so that long chains of shares stay small.
+        let (left, right) = (self.reduced(), other.reduced());
+        Ok(Self {
+            numerator: left.numerator.checked_mul(right.numerator).ok_or(Overflow)?,
+            denominator: left.denominator.checked_mul(right.denominator).ok_or(Overflow)?,
+        })
+    }
+
+    /// The larger of two ratios.
+    ///
+    /// # Errors
+    /// [`Overflow`] where they cannot be compared exactly.
+    pub fn larger(self, other: Self) -> Result<Self, Overflow> {
+        Ok(if self.compare(other)? == Ordering::Less { other } else { self })
+    }
+
+    /// Compares exactly, by cross-multiplication.
+    ///
+    /// # Errors
+    /// [`Overflow`] where the products do not fit.
+    pub fn compare(self, other: Self) -> Result<Ordering, Overflow> {
+        let (left, right) = (self.reduced(), other.reduced());
+        let ours = left.numerator.checked_mul(right.denominator).ok_or(Overflow)?;
+        let theirs = right.numerator.checked_mul(left.denominator).ok_or(Overflow)?;
+        Ok(ours.cmp(&theirs))
+    }
+
+    /// Whether it is at most the other, exactly.
+    ///
+    /// # Errors
+    /// [`Overflow`] where they cannot be compared exactly.
+    pub fn at_most(self, other: Self) -> Result<bool, Overflow> {
+        Ok(self.compare(other)? != Ordering::Greater)
+    }
+
+    /// Whether it is less than the other, exactly.
+    ///
+    /// # Errors
+    /// [`Overflow`] where they cannot be compared exactly.
+    pub fn less_than(self, other: Self) -> Result<bool, Overflow> {
+        Ok(self.compare(other)? == Ordering::Less)
+    }
+
+    /// The amount in pounds and pence, rounded in the way named.
+    ///
+    /// # Errors
+    /// [`Overflow`] where it does not fit.
+    pub fn to_money(self, rounding: Rounding) -> Result<Money, Overflow> {
+        Money::from_pence(self.hundredths(rounding)?)
+    }
+
+    /// The percentage of which this is the fraction (0.145 is 14.5%), rounded in the way named.
+    ///
+    /// # Errors
+    /// [`Overflow`] where it does not fit.
+    pub fn to_percentage(self, rounding: Rounding) -> Result<Percentage, Overflow> {
+        let per_cent = self.times(Self::whole(100))?;
+        Percentage::from_hundredths(per_cent.hundredths(rounding)?)
+    }
+
+    /// The share of which this is the fraction, to the nearest hundredth of a per cent.
+    ///
+    /// # Errors
+    /// [`Overflow`] where it does not fit.
+    pub fn to_share(self) -> Result<Share, Overflow> {
+        Share::from_hundredths(self.times(Self::whole(100))?.hundredths(Rounding::NearestHundredth)?)
+    }
+
+    /// The value in whole hundredths, rounded in the way named.
+    fn hundredths(self, rounding: Rounding) -> Result<i128, Overflow> {
+        let scaled = self.reduced().numerator.checked_mul(100).ok_or(Overflow)?;
+        let denominator = self.reduced().denominator;
+        match rounding {
+            Rounding::None if scaled % denominator == 0 => Ok(scaled / denominator),
+            // Asking for no rounding where some is needed would be a wrong figure.
+            Rounding::None => Err(Overflow),
+            Rounding::NearestPenny | Rounding::NearestHundredth => half_away_from_zero(scaled, denominator),
+            Rounding::UpToPenny | Rounding::UpToTwoDecimals => Ok(up(scaled, denominator)),
+            Rounding::UpToWholePercent => up(self.numerator, self.denominator).checked_mul(100).ok_or(Overflow),
+            Rounding::PenceCutOff => (self.numerator / self.denominator).checked_mul(100).ok_or(Overflow),
+        }
+    }
+
+    fn reduced(self) -> Self {
+        let divisor = greatest_common_divisor(self.numerator.unsigned_abs(), self.denominator.unsigned_abs());
+        match i128::try_from(divisor) {
+            Ok(divisor) if divisor > 1 => {
+                Self { numerator: self.numerator / divisor, denominator: self.denominator / divisor }
+            }
+            _ => self,
+        }
+    }
+}
+
+/// Half up in magnitude: HMRC's rule for amounts that may go up or down (VATREC12030) and the service's own for VAT totals.
+fn half_away_from_zero(numerator: i128, denominator: i128) -> Result<i128, Overflow> {
+    let quotient = numerator / denominator;
+    let remainder = (numerator % denominator).checked_mul(2).ok_or(Overflow)?;
+    Ok(if remainder.abs() >= denominator { quotient + numerator.signum() } else { quotient })
+}
+
+/// Towards the larger number; a whole number stays.
+fn up(numerator: i128, denominator: i128) -> i128 {
+    let quotient = numerator.div_euclid(denominator);
+    if numerator.rem_euclid(denominator) == 0 { quotient } else { quotient + 1 }
+}
+
+fn greatest_common_divisor(mut left: u128, mut right: u128) -> u128 {
+    while right != 0 {
+        (left, right) = (right, left % right);
+    }
+    left.max(1)
+}

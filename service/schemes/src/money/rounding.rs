@@ -1,0 +1,34 @@
+/// How an exact value becomes a figure of the answer. There is no rounding without one of these.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Rounding {
+    /// None: the figure is exactly the sum.
+    None,
+    /// VAT and other amounts: the nearest penny, half a penny away from nought.
+    NearestPenny,
+    /// Shares that are only shown: the nearest hundredth of a per cent, half away from nought.
+    NearestHundredth,
+    /// The least spend that passes a test: up to the next whole penny.
+    UpToPenny,
+    /// The partial exemption percentage: up to the next whole per cent (VAT Regulations 1995 reg 101(4)).
+    UpToWholePercent,
+    /// The partial exemption percentage of a large business: up to two decimals (VAT Regulations 1995 reg 101(5)).
+    UpToTwoDecimals,
+    /// Boxes 6 to 9: the pence are cut off.
+    PenceCutOff,
+}
+
+impl Rounding {
+    /// The word of the wire.
+    #[must_use]
+    pub fn as_str(self) -> &'static str {
+        match self {
+            Self::None => "none",
+            Self::NearestPenny => "nearest_penny_half_up",
+            Self::NearestHundredth => "nearest_hundredth_half_up",
+            Self::UpToPenny => "up_to_penny",
+            Self::UpToWholePercent => "up_to_whole_percent",
+            Self::UpToTwoDecimals => "up_to_two_decimals",
+            Self::PenceCutOff => "pence_cut_off",
+        }
+    }
+}

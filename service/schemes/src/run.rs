@@ -1,0 +1,170 @@
+//! What a calculation carries along: the law, the workings, and which numbers of the law it has used.
+
+use std::fmt;
+
+use jiff::civil::Date;
+
+use crate::answer::LawUsed;
+use crate::law::{AuthorityId, InForce, Law, LawId, NotInForce, ParameterId};
+use crate::money::{Money, Overflow, Percentage, Rounding, WholePounds};
+use crate::refusal::{Place, Refusal, RefusalCode};
+use crate::workings::{Formula, Operand, Rule, Step, Traced, Value, Workings};
+
+/// A part of the answer, in which steps and figures have their names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Scope {
+    Standard,
+    StandardPartialExemption,
+    FlatRate,
+    FlatRatePart(usize),
+    FlatRatePartialExemption,
+    GoodsTest,
+    Comparison,
+}
+
+impl fmt::Display for Scope {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Standard => f.write_str("standard"),
+            Self::StandardPartialExemption => f.write_str("standard/partial_exemption"),
+            Self::FlatRate => f.write_str("flat_rate"),
+            Self::FlatRatePart(index) => write!(f, "flat_rate/parts/{index}"),
+            Self::FlatRatePartialExemption => f.write_str("flat_rate/partial_exemption"),
+            Self::GoodsTest => f.write_str("goods_test"),
+            Self::Comparison => f.write_str("comparison"),
+        }
+    }
+}
+
+/// The name of a step, the rule it follows, and the figures of the answer that it gives.
+#[derive(Clone, Copy)]
+pub(crate) struct Name {
+    pub scope: Scope,
+    pub id: &'static str,
+    pub label: &'static str,
+    pub rule: &'static Rule,
+    /// Paths within the scope.
+    pub gives: &'static [&'static str],
+}
+
+impl Name {
+    pub const fn new(scope: Scope, id: &'static str, label: &'static str, rule: &'static Rule) -> Self {
+        Self { scope, id, label, rule, gives: &[] }
+    }
+
+    pub const fn gives(mut self, figures: &'static [&'static str]) -> Self {
+        self.gives = figures;
+        self
+    }
+
+    fn step(&self, formula: Formula, operands: Vec<Operand>, result: Value, rounding: Rounding) -> Step {
+        let scope = self.scope;
+        Step::new(format!("{scope}/{}", self.id), self.label, formula, operands, (result, rounding), self.rule)
+            .gives(self.gives.iter().map(|figure| format!("/{scope}/{figure}")))
+    }
+}
+
+/// One calculation under way.
+pub(crate) struct Run<'law> {
+    pub law: &'law Law,
+    pub workings: Workings,
+    pub used: Vec<LawUsed>,
+}
+
+impl From<NotInForce> for Refusal {
+    fn from(missing: NotInForce) -> Self {
+        Self::new(
+            Place::PeriodStart,
+            RefusalCode::DateOutsideLaw,
+            format!("There is no answer for this period: {missing}."),
+        )
+    }
+}
+
+impl<'law> Run<'law> {
+    pub fn new(law: &'law Law, workings: Workings) -> Self {
+        Self { law, workings, used: Vec::with_capacity(12) }
+    }
+
+    /// Takes a number of the law into the calculation: it is listed once as used, and its step recorded once.
+    pub fn number<T: Into<Value> + Copy>(&mut self, number: &InForce<'_, T>, label: &'static str) -> Traced<T> {
+        let is_sector = matches!(number.id, LawId::Sector(_));
+        let id = number.id.as_str();
+        let known = |used: &LawUsed| used.id == id && used.from == number.from && used.is_sector == is_sector;
+        if !self.used.iter().any(known) {
+            self.used.push(LawUsed {
+                id: id.to_owned(),
+                is_sector,
+                value: number.value.into().to_string(),
+                from: number.from,
+                to: number.to,
+                authority: number.authority.iter().map(AuthorityId::as_str).map(str::to_owned).collect(),
+            });
+        }
+        self.workings.law(number, label)
+    }
+
+    /// An amount of the law on a day.
+    pub fn amount(&mut self, id: ParameterId, on: Date, label: &'static str) -> Result<Traced<Money>, Refusal> {
+        let number = self.law.amount(id, on)?;
+        Ok(self.number(&number, label))
+    }
+
+    /// A percentage of the law on a day.
+    pub fn percentage(
+        &mut self,
+        id: ParameterId,
+        on: Date,
+        label: &'static str,
+    ) -> Result<Traced<Percentage>, Refusal> {
+        let number = self.law.percentage(id, on)?;
+        Ok(self.number(&number, label))
+    }
+
+    /// The sum of some figures.
+    pub fn total(&mut self, name: Name, figures: &[Traced<Money>]) -> Result<Traced<Money>, Overflow> {
+        let sum = sum_of(figures)?;
+        Ok(self.workings.trace(sum, |sum| {
+            let operands = figures.iter().map(|figure| figure.operand()).collect();
+            name.step(Formula::Total, operands, (*sum).into(), Rounding::None)
+        }))
+    }
+
+    /// One figure less another.
+    pub fn difference(
+        &mut self,
+        name: Name,
+        from: Traced<Money>,
+        less: Traced<Money>,
+    ) -> Result<Traced<Money>, Overflow> {
+        let value = from.value.minus(less.value)?;
+        Ok(self.step(name, value, Rounding::None, "{} − {}", &[from.operand(), less.operand()]))
+    }
+
+    /// A figure that has been worked out from operands by the formula.
+    pub fn step<T: Into<Value> + Copy>(
+        &mut self,
+        name: Name,
+        result: T,
+        rounding: Rounding,
+        formula: &'static str,
+        operands: &[Operand],
+    ) -> Traced<T> {
+        self.workings
+            .trace(result, |result| name.step(Formula::Text(formula), operands.to_vec(), (*result).into(), rounding))
+    }
+
+    /// A sum of figures that loses its pence.
+    pub fn whole_pounds(&mut self, name: Name, figures: &[Traced<Money>]) -> Result<WholePounds, Overflow> {
+        let pounds = sum_of(figures)?.whole_pounds();
+        self.workings.record(|| {
+            let operands = figures.iter().map(|figure| figure.operand()).collect();
+            name.step(Formula::Total, operands, pounds.into(), Rounding::PenceCutOff)
+        });
+        Ok(pounds)
+    }
+}
+
+fn sum_of(figures: &[Traced<Money>]) -> Result<Money, Overflow> {
+    figures.iter().try_fold(Money::ZERO, |sum, figure| sum.plus(figure.value))
+}

@@ -1,0 +1,85 @@
+//! What the reader of an answer should know or do: limits passed or close, dates ahead, and what the figures leave open.
+
+mod goods;
+mod lines;
+mod percentage;
+mod schemes;
+
+use crate::answer::{Severity, StandardAccounting, Warning, WarningCode};
+use crate::figures::{Figures, Spend};
+use crate::flat_rate::{Accounted, Scheme};
+use crate::law::{Law, Sector};
+use crate::lines::Lines;
+use crate::money::{Money, Overflow};
+use crate::period::Period;
+use crate::refusal::{LineField, Place};
+
+/// All that was found out, for warnings and cautions to look at.
+pub(crate) struct Findings<'a> {
+    pub law: &'a Law,
+    pub figures: &'a Figures,
+    pub period: Period,
+    pub sector: &'a Sector,
+    pub scheme: &'a Scheme,
+    pub lines: &'a Lines,
+    pub standard: &'a StandardAccounting,
+    pub flat_rate: &'a Accounted<'a>,
+}
+
+impl Findings<'_> {
+    /// Whether the schemes differ by no more than £50 in the period: this service's own measure of "little".
+    pub fn comparison_is_close(&self) -> bool {
+        let little = Money::from_pence(50_00).unwrap_or(Money::ZERO);
+        self.flat_rate
+            .answer
+            .vat_payable
+            .minus(self.standard.vat_payable)
+            .is_ok_and(|difference| difference.magnitude() <= little)
+    }
+
+    /// Whether any capital goods were bought.
+    pub fn has_capital_goods(&self) -> bool {
+        self.lines.purchases.iter().any(|line| line.spend == Spend::CapitalGoods)
+    }
+}
+
+/// All warnings, those that ask most first.
+pub(crate) fn all(findings: &Findings<'_>) -> Result<Vec<Warning>, Overflow> {
+    let mut warnings = Vec::new();
+    goods::warn(findings, &mut warnings)?;
+    percentage::warn(findings, &mut warnings);
+    lines::warn(findings, &mut warnings)?;
+    schemes::warn(findings, &mut warnings)?;
+    warnings.sort_by_key(|warning: &Warning| match warning.severity {
+        Severity::Action => 0,
+        Severity::Attention => 1,
+        Severity::Information => 2,
+    });
+    Ok(warnings)
+}
+
+fn warning(
+    code: WarningCode,
+    severity: Severity,
+    message: impl Into<String>,
+    authority: &'static [&'static str],
+) -> Warning {
+    Warning {
+        code,
+        severity,
+        message: message.into(),
+        measured: None,
+        limit: None,
+        act_by: None,
+        lines: Vec::new(),
+        authority,
+    }
+}
+
+fn sale(index: usize) -> String {
+    Place::Sale(index, LineField::Whole).to_string()
+}
+
+fn purchase(index: usize) -> String {
+    Place::Purchase(index, LineField::Whole).to_string()
+}

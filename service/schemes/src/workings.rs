@@ -1,0 +1,277 @@
+//! The trace that every rule writes to: each sum, its operands, its rounding and its authority.
+//!
+//! A rule records a step where it makes a sum, with the figures it used. What it gets back names the step, so that later
+//! sums can point to it. When nobody asks for the workings nothing is kept, and steps are not even made.
+
+use std::borrow::Cow;
+use std::fmt;
+
+use crate::law::{AuthorityId, InForce};
+use crate::money::{Money, Percentage, Rounding, Share, WholePounds};
+use crate::refusal::Place;
+
+/// A rule in one sentence, with the ids of its authorities.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Rule {
+    /// What the rule says.
+    pub says: &'static str,
+    /// Ids of the provisions and guidance that say it.
+    pub authority: &'static [&'static str],
+}
+
+/// Where a figure comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Source {
+    /// A step, by its position.
+    Step(u32),
+    /// The request.
+    Input(Place),
+}
+
+/// A figure that remembers where it comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Traced<T> {
+    /// The figure.
+    pub value: T,
+    /// Where it comes from.
+    pub source: Source,
+}
+
+impl<T: Into<Value> + Copy> Traced<T> {
+    /// The figure as an operand of a step.
+    pub fn operand(self) -> Operand {
+        Operand { value: self.value.into(), source: self.source }
+    }
+}
+
+impl<T> Traced<T> {
+    /// A figure of the request.
+    pub fn given(value: T, place: Place) -> Self {
+        Self { value, source: Source::Input(place) }
+    }
+}
+
+/// A value as a step shows it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Value {
+    /// Pounds and pence.
+    Money(Money),
+    /// Per cent.
+    Percentage(Percentage),
+    /// Per cent with two decimals.
+    Share(Share),
+    /// Whole pounds.
+    WholePounds(WholePounds),
+    /// A count of days or months.
+    Count(i32),
+    /// The outcome of a test.
+    Truth(bool),
+}
+
+impl fmt::Display for Value {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Money(value) => value.fmt(f),
+            Self::Percentage(value) => value.fmt(f),
+            Self::Share(value) => value.fmt(f),
+            Self::WholePounds(value) => value.fmt(f),
+            Self::Count(value) => value.fmt(f),
+            Self::Truth(value) => value.fmt(f),
+        }
+    }
+}
+
+macro_rules! value_from {
+    ($($type:ty => $variant:ident),*) => {
+        $(impl From<$type> for Value {
+            fn from(value: $type) -> Self {
+                Self::$variant(value)
+            }
+        })*
+    };
+}
+
+value_from!(Money => Money, Percentage => Percentage, Share => Share, WholePounds => WholePounds, i32 => Count, bool => Truth);
+
+/// A figure that a step uses.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Operand {
+    /// The figure.
+    pub value: Value,
+    /// Where it comes from.
+    pub source: Source,
+}
+
+/// The arithmetic of a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Formula {
+    /// The sum of all operands; nothing where there are none.
+    Total,
+    /// A template in which each `{}` stands for the next operand.
+    Text(&'static str),
+}
+
+/// One sum.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Step {
+    /// Its name, unique in an answer.
+    pub id: Cow<'static, str>,
+    /// What it works out.
+    pub label: Cow<'static, str>,
+    /// Its arithmetic.
+    pub formula: Formula,
+    /// The figures used, in the order of the arithmetic.
+    pub operands: Vec<Operand>,
+    /// How the result was rounded.
+    pub rounding: Rounding,
+    /// What came out.
+    pub result: Value,
+    /// The rule in a sentence.
+    pub rule: Cow<'static, str>,
+    /// Ids of the authorities.
+    pub authority: Vec<Cow<'static, str>>,
+    /// Paths of the figures of the answer that this result is.
+    pub figures: Vec<Cow<'static, str>>,
+}
+
+impl Step {
+    /// A step under a rule; figures of the answer are added by [`Step::gives`].
+    pub fn new(
+        id: impl Into<Cow<'static, str>>,
+        label: impl Into<Cow<'static, str>>,
+        formula: Formula,
+        operands: Vec<Operand>,
+        (result, rounding): (impl Into<Value>, Rounding),
+        rule: &'static Rule,
+    ) -> Self {
+        Self {
+            id: id.into(),
+            label: label.into(),
+            formula,
+            operands,
+            rounding,
+            result: result.into(),
+            rule: Cow::Borrowed(rule.says),
+            authority: rule.authority.iter().map(|id| Cow::Borrowed(*id)).collect(),
+            figures: Vec::new(),
+        }
+    }
+
+    /// Names figures of the answer that this step's result is.
+    #[must_use]
+    pub fn gives<F: Into<Cow<'static, str>>>(mut self, figures: impl IntoIterator<Item = F>) -> Self {
+        self.figures.extend(figures.into_iter().map(Into::into));
+        self
+    }
+
+    /// The arithmetic with its figures, as a person reads it: `29400.00 × 16.5 ÷ 100`.
+    #[must_use]
+    pub fn sum(&self) -> String {
+        let mut text = String::with_capacity(16 + 12 * self.operands.len());
+        let mut operands = self.operands.iter();
+        match self.formula {
+            Formula::Total if self.operands.is_empty() => text.push_str(&self.result.to_string()),
+            Formula::Total => {
+                for (position, operand) in operands.enumerate() {
+                    if position > 0 {
+                        text.push_str(" + ");
+                    }
+                    push_number(&mut text, operand.value);
+                }
+            }
+            Formula::Text(template) => {
+                let mut pieces = template.split("{}");
+                text.push_str(pieces.next().unwrap_or_default());
+                for piece in pieces {
+                    if let Some(operand) = operands.next() {
+                        push_number(&mut text, operand.value);
+                    }
+                    text.push_str(piece);
+                }
+            }
+        }
+        text
+    }
+}
+
+/// A number within a sum: negative ones in brackets, so that signs and operators don't meet.
+fn push_number(text: &mut String, value: Value) {
+    let number = value.to_string();
+    if number.starts_with('-') {
+        text.push('(');
+        text.push_str(&number);
+        text.push(')');
+    } else {
+        text.push_str(&number);
+    }
+}
+
+/// The steps of a calculation, kept or not.
+#[derive(Debug)]
+pub struct Workings {
+    steps: Option<Vec<Step>>,
+}
+
+impl Workings {
+    /// Workings that are kept.
+    #[must_use]
+    pub fn kept() -> Self {
+        Self { steps: Some(Vec::with_capacity(64)) }
+    }
+
+    /// Workings that nobody asked for: nothing is made or kept.
+    #[must_use]
+    pub fn not_kept() -> Self {
+        Self { steps: None }
+    }
+
+    /// Records a step and says where its result comes from.
+    pub fn record(&mut self, make: impl FnOnce() -> Step) -> Source {
+        match &mut self.steps {
+            Some(steps) => {
+                let position = u32::try_from(steps.len()).unwrap_or(u32::MAX);
+                steps.push(make());
+                Source::Step(position)
+            }
+            None => Source::Step(0),
+        }
+    }
+
+    /// Records a step and gives its result back with its source.
+    pub fn trace<T>(&mut self, value: T, make: impl FnOnce(&T) -> Step) -> Traced<T> {
+        let source = self.record(|| make(&value));
+        Traced { value, source }
+    }
+
+    /// Records a step that several sums may want, once, and gives its result back with its source.
+    pub fn once<T>(&mut self, value: T, make: impl FnOnce(&T) -> Step) -> Traced<T> {
+        let Some(steps) = &mut self.steps else { return Traced { value, source: Source::Step(0) } };
+        let step = make(&value);
+        let position = steps.iter().position(|known| known.id == step.id).unwrap_or_else(|| {
+            steps.push(step);
+            steps.len() - 1
+        });
+        Traced { value, source: Source::Step(u32::try_from(position).unwrap_or(u32::MAX)) }
+    }
+
+    /// Records a number of the law, once, and gives it back with its source.
+    pub fn law<T: Into<Value> + Copy>(&mut self, number: &InForce<'_, T>, label: &'static str) -> Traced<T> {
+        self.once(number.value, |value| Step {
+            id: Cow::Owned(format!("law/{}/{}", number.id.as_str(), number.from)),
+            label: Cow::Borrowed(label),
+            formula: Formula::Total,
+            operands: Vec::new(),
+            rounding: Rounding::None,
+            result: (*value).into(),
+            rule: Cow::Owned(format!("A number of the law, in force from {}.", number.from)),
+            authority: number.authority.iter().map(AuthorityId::as_str).map(str::to_owned).map(Cow::Owned).collect(),
+            figures: Vec::new(),
+        })
+    }
+
+    /// All steps, in the order in which they were made.
+    #[must_use]
+    pub fn into_steps(self) -> Vec<Step> {
+        self.steps.unwrap_or_default()
+    }
+}
