@@ -1,0 +1,58 @@
+//! The two applications: the API, and management. The order of their layers is the order in which an answer passes them.
+
+use actix_web::body::BoxBody;
+use actix_web::dev::{ServiceFactory, ServiceRequest, ServiceResponse};
+use actix_web::middleware::from_fn;
+use actix_web::web::{Data, ServiceConfig};
+use actix_web::{App, Error};
+
+use crate::routes::management::{self, Readiness};
+use crate::service::Service;
+use crate::telemetry::{Metrics, observe, observe_management};
+use crate::{headers, problem, routes};
+
+/// The API.
+pub fn api(service: Data<Service>, metrics: Data<Metrics>) -> App<impl AppFactory> {
+    api_with(service, metrics, routes::configure)
+}
+
+/// The API's layers around other resources.
+pub(crate) fn api_with(
+    service: Data<Service>,
+    metrics: Data<Metrics>,
+    configure: fn(&mut ServiceConfig),
+) -> App<impl AppFactory> {
+    // The layer wrapped last is the outermost. Panics are caught further in, around each handler (`routes::resource`).
+    App::new()
+        .app_data(service)
+        .app_data(metrics)
+        .configure(configure)
+        .wrap(from_fn(problem::respond))
+        .wrap(from_fn(headers::add))
+        .wrap(from_fn(observe))
+}
+
+/// Health and metrics.
+pub fn management(metrics: Data<Metrics>, readiness: Data<Readiness>) -> App<impl AppFactory> {
+    App::new()
+        .app_data(metrics)
+        .app_data(readiness)
+        .configure(management::configure)
+        .wrap(from_fn(problem::respond))
+        .wrap(from_fn(headers::add))
+        .wrap(from_fn(observe_management))
+}
+
+/// What `App` needs to know of its service.
+pub trait AppFactory:
+    ServiceFactory<ServiceRequest, Config = (), Response = ServiceResponse<BoxBody>, Error = Error, InitError = ()>
+{
+}
+
+impl<F> AppFactory for F where
+    F: ServiceFactory<ServiceRequest, Config = (), Response = ServiceResponse<BoxBody>, Error = Error, InitError = ()>
+{
+}
+
+#[cfg(test)]
+mod tests;

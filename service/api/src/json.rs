@@ -1,0 +1,13 @@
+//! Reading a JSON body so that everything wrong with it can be said at once, in the caller's words.
+//!
+//! [`read`] turns the bytes into a tree of [`Node`]s that still knows fields given twice and how numbers were written.
+//! A [`Decoder`] then walks that tree, names every error with its JSON Pointer, and goes on.
+
+mod decoder;
+mod reader;
+
+pub use decoder::{Decoder, Given, shown};
+pub use reader::{MAX_DEPTH, Node, ReadFault, read};
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,276 @@
+//! From a tree to values, collecting every error on the way.
+
+use std::fmt::Write as _;
+
+use super::Node;
+use crate::near::nearest;
+use crate::problem::{FieldError, MAX_FIELD_ERRORS, Problem, ProblemCode};
+
+/// Collects errors while a body is walked. Each names the place by its JSON Pointer (RFC 6901).
+#[derive(Debug, Default)]
+pub struct Decoder {
+    place: String,
+    errors: Vec<FieldError>,
+    more: bool,
+}
+
+/// Which of an object's fields were given, whether or not their values could be used.
+#[derive(Clone, Copy, Debug)]
+pub struct Given {
+    fields: &'static [&'static str],
+    seen: u32,
+}
+
+impl Decoder {
+    /// A decoder at the root of a body.
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Ends the walk: the value, or all that stood against it.
+    pub fn finish<T>(self, value: Option<T>) -> Result<T, Problem> {
+        match value {
+            Some(value) if self.errors.is_empty() => Ok(value),
+            _ => Err(Problem::of_fields(ProblemCode::RequestNotValid, self.errors, self.more)),
+        }
+    }
+
+    /// Whether so many errors are known that looking for more is of no use.
+    pub fn is_full(&self) -> bool {
+        self.more
+    }
+
+    /// An error at this place.
+    pub fn fault(&mut self, code: ProblemCode, detail: impl Into<String>) {
+        if self.errors.len() >= MAX_FIELD_ERRORS {
+            self.more = true;
+            return;
+        }
+        self.errors.push(FieldError { pointer: self.place.clone(), code, detail: detail.into() });
+    }
+
+    /// The name of the field at this place, for a sentence; "the body" at the root, "this line" in a list.
+    pub fn name(&self) -> String {
+        match self.place.rsplit_once('/') {
+            None => "the body".to_owned(),
+            Some((_, last)) if last.bytes().all(|byte| byte.is_ascii_digit()) => "this line".to_owned(),
+            Some((_, last)) => last.to_owned(),
+        }
+    }
+
+    /// Does something one step further down.
+    fn within<T>(&mut self, step: &str, inner: impl FnOnce(&mut Self) -> T) -> T {
+        let length = self.place.len();
+        self.place.push('/');
+        for character in step.chars() {
+            match character {
+                '~' => self.place.push_str("~0"),
+                '/' => self.place.push_str("~1"),
+                plain => self.place.push(plain),
+            }
+        }
+        let result = inner(self);
+        self.place.truncate(length);
+        result
+    }
+
+    /// Walks an object: `visit` gets each known field once, in the order of the body. Unknown fields, fields given twice
+    /// and nulls are errors of their own.
+    pub fn object<'n>(
+        &mut self,
+        node: &'n Node<'_>,
+        fields: &'static [&'static str],
+        mut visit: impl FnMut(&mut Self, &'static str, &'n Node<'n>),
+    ) -> Option<Given> {
+        let Node::Object(members) = node else {
+            self.wrong_type("an object", node);
+            return None;
+        };
+        let mut seen = 0_u32;
+        for (name, value) in members {
+            if self.is_full() {
+                break;
+            }
+            let known = fields.iter().copied().enumerate().find(|(_, field)| *field == name);
+            self.within(name, |decoder| match known {
+                None => decoder.unknown_field(name, fields),
+                Some((position, _)) if seen & (1 << position) != 0 => decoder.fault(
+                    ProblemCode::DuplicateField,
+                    format!("{name} stands more than once in this object: give it once."),
+                ),
+                Some((position, field)) => {
+                    seen |= 1 << position;
+                    if *value == Node::Null {
+                        decoder.fault(
+                            ProblemCode::NullNotAllowed,
+                            format!("{name} is null: leave it out, or give its value."),
+                        );
+                    } else {
+                        visit(decoder, field, value);
+                    }
+                }
+            });
+        }
+        Some(Given { fields, seen })
+    }
+
+    /// Walks a list.
+    pub fn list<'n, T>(
+        &mut self,
+        node: &'n Node<'_>,
+        most: usize,
+        mut visit: impl FnMut(&mut Self, &'n Node<'n>) -> Option<T>,
+    ) -> Option<Vec<T>> {
+        let Node::List(items) = node else {
+            self.wrong_type("a list", node);
+            return None;
+        };
+        if items.len() > most {
+            let (name, given) = (self.name(), items.len());
+            self.fault(
+                ProblemCode::TooManyLines,
+                format!("{name} has {given} lines: at most {most} are taken. Add up lines of the same kind."),
+            );
+            return None;
+        }
+        let mut values = Vec::with_capacity(items.len());
+        let mut step = String::new();
+        for (position, item) in items.iter().enumerate() {
+            if self.is_full() {
+                break;
+            }
+            step.clear();
+            // Writing to a String cannot fail.
+            let _ = write!(step, "{position}");
+            let value = self.within(&step, |decoder| {
+                if *item == Node::Null {
+                    decoder.fault(ProblemCode::NullNotAllowed, "A line is null: leave it out.");
+                    return None;
+                }
+                visit(decoder, item)
+            });
+            values.extend(value);
+        }
+        Some(values)
+    }
+
+    /// A field without which there is no value.
+    pub fn require(&mut self, given: Given, field: &'static str, hint: &str) {
+        if !given.has(field) {
+            self.within(field, |decoder| {
+                decoder.fault(ProblemCode::MissingField, format!("{field} is missing: {hint}"));
+            });
+        }
+    }
+
+    /// A text.
+    pub fn text<'n>(&mut self, node: &'n Node<'_>) -> Option<&'n str> {
+        match node {
+            Node::Text(text) => Some(text),
+            other => {
+                self.wrong_type("a text in quotation marks", other);
+                None
+            }
+        }
+    }
+
+    /// `true` or `false`.
+    pub fn boolean(&mut self, node: &Node<'_>) -> Option<bool> {
+        match node {
+            Node::Boolean(value) => Some(*value),
+            Node::Text(text) if text == "true" || text == "false" => {
+                let name = self.name();
+                self.fault(
+                    ProblemCode::WrongType,
+                    format!("{name} must be true or false: write {text} without quotation marks."),
+                );
+                None
+            }
+            other => {
+                self.wrong_type("true or false", other);
+                None
+            }
+        }
+    }
+
+    /// A word of a list of words.
+    pub fn word<T>(
+        &mut self,
+        node: &Node<'_>,
+        words: impl Iterator<Item = &'static str> + Clone,
+        find: impl FnOnce(&str) -> Option<T>,
+    ) -> Option<T> {
+        let text = self.text(node)?;
+        let found = find(text);
+        if found.is_none() {
+            let name = self.name();
+            let near = nearest(text, words.clone()).map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
+            let stop = if near.is_empty() { "." } else { "" };
+            let allowed = listed(words.map(|word| format!("\"{word}\"")));
+            self.fault(
+                ProblemCode::UnknownValue,
+                format!("{} is not one of the words for {name}{near}{stop} Allowed: {allowed}.", shown(text)),
+            );
+        }
+        found
+    }
+
+    /// A value of another type than belongs here.
+    pub fn wrong_type(&mut self, wanted: &str, node: &Node<'_>) {
+        let name = self.name();
+        let name = if name == "the body" { "The body".to_owned() } else { name };
+        let detail = format!("{name} must be {wanted}, and this is {}.", kind(node));
+        self.fault(ProblemCode::WrongType, detail);
+    }
+
+    fn unknown_field(&mut self, name: &str, fields: &'static [&'static str]) {
+        let near =
+            nearest(name, fields.iter().copied()).map_or(String::new(), |near| format!("; did you mean {near}?"));
+        let stop = if near.is_empty() { "." } else { "" };
+        let known = listed(fields.iter().map(|field| (*field).to_owned()));
+        self.fault(
+            ProblemCode::UnknownField,
+            format!("There is no field {} here{near}{stop} Known: {known}.", shown(name)),
+        );
+    }
+}
+
+impl Given {
+    /// Whether the field was given.
+    pub fn has(self, field: &str) -> bool {
+        self.fields.iter().position(|known| *known == field).is_some_and(|position| self.seen & (1 << position) != 0)
+    }
+}
+
+/// What a value is, for a sentence.
+fn kind(node: &Node<'_>) -> &'static str {
+    match node {
+        Node::Null => "null",
+        Node::Boolean(_) => "true or false",
+        Node::Number(_) => "a number",
+        Node::Text(_) => "a text",
+        Node::List(_) => "a list",
+        Node::Object(_) => "an object",
+    }
+}
+
+/// A caller's text in quotation marks, cut short where it is long, without control characters.
+pub fn shown(text: &str) -> String {
+    const MOST: usize = 40;
+    let mut shown: String =
+        text.chars().take(MOST).map(|character| if character.is_control() { '\u{fffd}' } else { character }).collect();
+    if text.chars().nth(MOST).is_some() {
+        shown.push('…');
+    }
+    format!("\"{shown}\"")
+}
+
+/// "a, b and c".
+fn listed(items: impl Iterator<Item = String>) -> String {
+    let items: Vec<String> = items.collect();
+    match items.split_last() {
+        None => String::new(),
+        Some((only, [])) => only.clone(),
+        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
+    }
+}

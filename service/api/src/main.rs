@@ -1,0 +1,48 @@
+//! `vat-schemes-api`: arguments, settings, run.
+
+use std::io::Write as _;
+use std::process::ExitCode;
+
+use vat_schemes::law::Law;
+use vat_schemes_api::settings::{Command, Environment};
+use vat_schemes_api::{lifecycle, openapi, telemetry};
+
+/// The exit status for settings that cannot be used (`EX_CONFIG` of sysexits).
+const SETTINGS_NOT_USABLE: u8 = 78;
+
+fn main() -> ExitCode {
+    let environment: Environment = std::env::vars_os()
+        .filter_map(|(name, value)| Some((name.into_string().ok()?, value.to_string_lossy().into_owned())))
+        .collect();
+    let command = match Command::read(std::env::args_os(), &environment) {
+        Ok(command) => command,
+        Err(error) => {
+            eprintln!("vat-schemes-api: {error}");
+            return ExitCode::from(SETTINGS_NOT_USABLE);
+        }
+    };
+    match carry_out(command) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("vat-schemes-api: {error:#}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn carry_out(command: Command) -> Result<(), anyhow::Error> {
+    match command {
+        Command::Print(text) => print(&text),
+        Command::CheckConfig(settings) => print(&settings.to_toml()),
+        Command::OpenApi => print(&openapi::document(&Law::built_in()?)?),
+        Command::Serve(settings) => {
+            telemetry::log::start(&settings.log)?;
+            lifecycle::run(&settings)
+        }
+    }
+}
+
+fn print(text: &str) -> Result<(), anyhow::Error> {
+    std::io::stdout().write_all(text.as_bytes())?;
+    Ok(())
+}

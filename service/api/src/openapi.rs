@@ -1,0 +1,71 @@
+//! The API document: made from the types and handlers, kept in `openapi/v1.json`, and served as it is kept there.
+
+mod assemble;
+mod examples;
+mod refine;
+
+use utoipa::OpenApi;
+
+use crate::problem::{ProblemBody, ProblemCode};
+
+pub use assemble::document;
+
+/// The document as it is kept: the very bytes that are served.
+pub const CHECKED_IN: &[u8] = include_bytes!("../../../openapi/v1.json");
+
+/// The version of the API, which is not that of the program.
+const VERSION: &str = "1.0.0";
+
+const DESCRIPTION: &str = "\
+Works out the VAT of one VAT period of a small UK business twice, under standard accounting and under the Flat Rate Scheme, from \
+totals that its bookkeeping holds, and shows every sum with the rule and the authority behind it.
+
+**What an answer is.** A calculation from the figures given, not advice. HMRC decide what is due, and a qualified adviser what is \
+wise. The category of business and the facts are the caller's; each answer lists, under `cautions`, what it leaves out. How well the \
+text behind a number was read stands beside the number as `evidence`.
+
+**Form.** JSON in UTF-8. Amounts are texts in pounds (`\"1234.50\"`), percentages texts in per cent (`\"14.5\"`), days `2026-06-30`. \
+Requests are strict: an unknown field, a field given twice and `null` are refused. Answers may grow: ignore members that you don't \
+know. A field without a value is absent; where `null` can come back, the field's description says so.
+
+**Methods.** Wherever GET is answered, so is HEAD. Every path answers OPTIONS, and any other method with 405; both carry `Allow`.
+
+**Problems.** Everything that is refused comes back as `application/problem+json` (RFC 9457) with a stable `code`, and with all field \
+errors at once. 400: not the shape described here. 422: the right shape, but the law or the figures admit no answer. 500: a fault of \
+the service, and only that. `GET /v1/problems/{code}` tells what each means.
+
+**Caching.** Answers to GET carry a strong `ETag` and may be kept for an hour; send it as `If-None-Match` to have 304 instead of the \
+same again. Comparisons are never stored, neither here nor on the way; the same request always gives the same answer, so that it is \
+safe to send again.
+
+**Following a request.** Send `X-Request-Id` (1 to 64 letters, digits, points, underscores and hyphens) or get one; it stands in the \
+answer's header and in the log. A valid `traceparent` (W3C Trace Context) is taken up. The log never holds figures.
+
+**Health.** `/health/live`, `/health/ready` and `/metrics` are on the management port, not here.";
+
+#[derive(OpenApi)]
+#[openapi(
+    info(title = "vat-schemes", description = DESCRIPTION, version = VERSION, license(name = "MIT", identifier = "MIT")),
+    servers((url = "/", description = "The service that this document came from")),
+    tags(
+        (name = "calculations", description = "What is due, and why."),
+        (name = "law", description = "The law that answers rest on: dated, with authority and the day on which it was last checked."),
+        (name = "service", description = "The service itself: its document and its problems."),
+    ),
+    paths(
+        crate::routes::comparisons::create_comparison,
+        crate::routes::sectors::list_sectors,
+        crate::routes::sectors::get_sector,
+        crate::routes::spend_kinds::list_spend_kinds,
+        crate::routes::parameters::list_parameters,
+        crate::routes::parameters::get_parameter,
+        crate::routes::authorities::list_authorities,
+        crate::routes::problems::get_problem,
+        crate::routes::openapi_document::get_openapi_document,
+    ),
+    components(schemas(ProblemBody, ProblemCode)),
+)]
+struct FromTypes;
+
+#[cfg(test)]
+mod tests;

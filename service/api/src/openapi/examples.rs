@@ -1,0 +1,96 @@
+//! Examples of requests and answers. Those of the law come from its tables, so that they are never out of date.
+
+use anyhow::Context as _;
+use serde_json::{Value, json};
+use vat_schemes::law::Law;
+
+use crate::problem::{ProblemCode, ProblemEntry};
+use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
+use crate::wire::v1::spend_kinds::SpendKindList;
+
+/// A request, where it has a body, and its answer.
+pub(super) struct Example {
+    pub(super) name: String,
+    pub(super) summary: String,
+    pub(super) request: Option<Value>,
+    pub(super) answer: Value,
+}
+
+macro_rules! kept {
+    ($($name:literal),* $(,)?) => {
+        &[$(($name, include_str!(concat!("../../../../openapi/examples/comparison_", $name, ".json")))),*]
+    };
+}
+
+/// The comparisons kept in `openapi/examples/comparison_*.json`, by name: each an object of `summary`, `request` and `answer`.
+pub(super) const COMPARISONS: &[(&str, &str)] = kept![
+    "limited_cost_business",
+    "first_year_and_capital_goods",
+    "imports_and_zero_rating",
+    "partly_exempt_with_reverse_charge",
+];
+
+/// The examples of an operation.
+pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Error> {
+    let on = law.checked_on();
+    let one = |name: &str, summary: &str, answer: Value| {
+        Ok(vec![Example { name: name.to_owned(), summary: summary.to_owned(), request: None, answer }])
+    };
+    match operation {
+        "create_comparison" => COMPARISONS.iter().map(|(name, text)| comparison(name, text)).collect(),
+        "list_sectors" => {
+            let list = SectorList::new(law, on, Some("hairdressers"))?;
+            one("words_of_a_trade", "The categories to which ?q=hairdressers leads", serde_json::to_value(list)?)
+        }
+        "get_sector" => {
+            let id = "catering-services-including-restaurants-and-takeaways";
+            let sector = law.sector(id).with_context(|| format!("there is no category {id}"))?;
+            one(
+                "temporary_percentages",
+                "A category with temporary percentages",
+                serde_json::to_value(SectorHistory::from(sector))?,
+            )
+        }
+        "list_spend_kinds" => {
+            one("beginning", "The first two of the list", shortened(serde_json::to_value(SpendKindList::all())?))
+        }
+        "list_parameters" => {
+            one("beginning", "The first two of the list", shortened(serde_json::to_value(ParameterList::new(law, on))?))
+        }
+        "get_parameter" => {
+            let parameter = law.parameter(vat_schemes::law::ParameterId::VatRegistration);
+            one("registration", "The limit for registration", serde_json::to_value(ParameterHistory::from(parameter))?)
+        }
+        "list_authorities" => {
+            one("beginning", "The first two of the list", shortened(serde_json::to_value(AuthorityList::from(law))?))
+        }
+        "get_problem" => one(
+            "amount_must_be_string",
+            "An amount as a JSON number",
+            serde_json::to_value(ProblemEntry::from(ProblemCode::AmountMustBeString))?,
+        ),
+        "get_openapi_document" => one(
+            "beginning",
+            "How the document begins",
+            json!({ "openapi": "3.1.0", "info": { "title": "vat-schemes", "version": super::VERSION } }),
+        ),
+        other => anyhow::bail!("the operation {other} has no example"),
+    }
+}
+
+fn comparison(name: &str, text: &str) -> Result<Example, anyhow::Error> {
+    let mut example: Value = serde_json::from_str(text).with_context(|| format!("the example {name} is not JSON"))?;
+    let mut take = |member: &str| {
+        example.get_mut(member).map(Value::take).with_context(|| format!("the example {name} has no {member}"))
+    };
+    let summary = take("summary")?.as_str().with_context(|| format!("the summary of {name} is no text"))?.to_owned();
+    Ok(Example { name: name.to_owned(), summary, request: Some(take("request")?), answer: take("answer")? })
+}
+
+/// A list with only its first two items.
+fn shortened(mut list: Value) -> Value {
+    if let Some(items) = list["items"].as_array_mut() {
+        items.truncate(2);
+    }
+    list
+}

@@ -1,0 +1,208 @@
+//! The document is complete, and is the one that is kept.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde_json::Value;
+use utoipa::ToSchema;
+use utoipa::openapi::RefOr;
+use utoipa::openapi::schema::Schema;
+
+use super::examples::COMPARISONS;
+use super::{CHECKED_IN, document};
+use crate::problem::{ProblemBody, ProblemCode, ProblemEntry};
+use crate::routes::comparisons::compare;
+use crate::routes::{Allowed, Resource};
+use crate::test_support::law;
+use crate::wire::v1::answer::Comparison;
+use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
+use crate::wire::v1::request::ComparisonRequest;
+use crate::wire::v1::spend_kinds::SpendKindList;
+
+fn parsed() -> Value {
+    serde_json::from_str(&document(&law()).expect("a document")).expect("JSON")
+}
+
+fn operations(document: &Value) -> Vec<(&str, &str, &Value)> {
+    let paths = document["paths"].as_object().expect("paths");
+    paths
+        .iter()
+        .flat_map(|(path, item)| {
+            let item = item.as_object().expect("an item");
+            item.iter().map(move |(method, operation)| (path.as_str(), method.as_str(), operation))
+        })
+        .collect()
+}
+
+#[test]
+fn the_document_kept_is_the_one_made() {
+    let made = document(&law()).expect("a document");
+    assert!(
+        made.as_bytes() == CHECKED_IN,
+        "openapi/v1.json is not what the code makes: write it anew with \
+         `cargo run -p vat-schemes-api -- openapi > openapi.new && mv openapi.new openapi/v1.json`"
+    );
+}
+
+#[test]
+fn it_shows_every_comparison_kept_with_its_true_answer() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../openapi/examples");
+    let kept: BTreeSet<String> = std::fs::read_dir(folder)
+        .expect("the examples")
+        .map(|entry| entry.expect("an example").file_name().into_string().expect("a name"))
+        .collect();
+    let shown = COMPARISONS.iter().map(|(name, _)| format!("comparison_{name}.json")).collect();
+    assert_eq!(kept, shown, "name each file under openapi/examples in openapi/examples.rs");
+    for (name, text) in COMPARISONS {
+        let example: Value = serde_json::from_str(text).expect("JSON");
+        let (answer, _) = compare(&law(), example["request"].to_string().as_bytes()).expect("an answer");
+        assert_eq!(serde_json::to_value(answer).expect("JSON"), example["answer"], "{name}");
+    }
+}
+
+#[test]
+fn it_is_small_enough_to_be_read() {
+    assert!(CHECKED_IN.len() <= 500_000, "{} bytes", CHECKED_IN.len());
+}
+
+#[test]
+fn it_describes_each_resource_and_nothing_else() {
+    let document = parsed();
+    let described: BTreeSet<(&str, &str)> =
+        operations(&document).into_iter().map(|(path, method, _)| (path, method)).collect();
+    let served: BTreeSet<(&str, &str)> = Resource::ALL
+        .iter()
+        .filter(|resource| resource.is_documented())
+        .map(|resource| {
+            let method = if resource.allowed() == Allowed::Post { "post" } else { "get" };
+            (resource.path(), method)
+        })
+        .collect();
+    assert_eq!(described, served);
+}
+
+#[test]
+fn each_operation_has_its_name_words_and_examples() {
+    let document = parsed();
+    let mut names = BTreeSet::new();
+    for (path, method, operation) in operations(&document) {
+        let place = format!("{method} {path}");
+        assert!(names.insert(operation["operationId"].as_str().expect("a name")), "{place}");
+        for member in ["summary", "description"] {
+            assert!(operation[member].as_str().is_some_and(|text| !text.is_empty()), "{member} of {place}");
+        }
+        assert_eq!(operation["tags"].as_array().map(Vec::len), Some(1), "{place}");
+        let content = &operation["responses"]["200"]["content"]["application/json"];
+        assert!(content["examples"].as_object().is_some_and(|examples| !examples.is_empty()), "{place}");
+        if method == "post" {
+            let content = &operation["requestBody"]["content"]["application/json"];
+            assert!(content["examples"].as_object().is_some_and(|examples| !examples.is_empty()), "{place}");
+        } else {
+            assert!(operation["responses"]["304"].is_object(), "{place}");
+        }
+        assert!(operation["responses"]["500"].is_object(), "{place}");
+    }
+}
+
+#[test]
+fn each_problem_code_has_an_example() {
+    let document = parsed();
+    let responses = document["components"]["responses"].as_object().expect("responses");
+    let shown: BTreeSet<&str> = responses
+        .values()
+        .flat_map(|response| {
+            response["content"]["application/problem+json"]["examples"].as_object().expect("examples").keys()
+        })
+        .map(String::as_str)
+        .collect();
+    let all: BTreeSet<&str> = ProblemCode::ALL.iter().map(|code| code.as_str()).collect();
+    assert_eq!(shown, all);
+}
+
+#[test]
+fn each_field_is_described_and_each_text_and_list_bounded() {
+    let document = parsed();
+    for (name, schema) in document["components"]["schemas"].as_object().expect("schemas") {
+        let place = name.as_str();
+        assert!(has_text(schema, "description"), "{place}");
+        assert_bounded(schema, place);
+        for (field, property) in schema["properties"].as_object().into_iter().flatten() {
+            let place = format!("{name}.{field}");
+            assert!(has_text(property, "description"), "{place}");
+            assert_bounded(property, &place);
+        }
+    }
+}
+
+fn has_text(schema: &Value, member: &str) -> bool {
+    schema[member].as_str().is_some_and(|text| !text.is_empty())
+}
+
+fn assert_bounded(schema: &Value, place: &str) {
+    match schema["type"].as_str() {
+        Some("string") => assert!(schema.get("maxLength").is_some() || schema.get("enum").is_some(), "{place}"),
+        Some("array") => {
+            assert!(schema.get("maxItems").is_some(), "{place}");
+            assert_bounded(&schema["items"], &format!("{place}[]"));
+        }
+        Some("integer" | "number") => assert!(schema.get("maximum").is_some(), "{place}"),
+        _ => {}
+    }
+}
+
+#[test]
+fn requests_are_closed_and_answers_open() {
+    let document = parsed();
+    let schemas = document["components"]["schemas"].as_object().expect("schemas");
+    for name in ["ComparisonRequest", "GivenPeriod", "Business", "Sale", "Purchase"] {
+        assert_eq!(schemas[name]["additionalProperties"], false, "{name}");
+    }
+    for name in ["Comparison", "FlatRate", "Problem", "SectorList"] {
+        assert!(schemas[name].get("additionalProperties").is_none(), "{name}");
+    }
+}
+
+#[test]
+fn null_is_possible_only_where_a_description_says_so() {
+    let document = parsed();
+    let mut nullable = Vec::new();
+    for (name, schema) in document["components"]["schemas"].as_object().expect("schemas") {
+        for (field, property) in schema["properties"].as_object().into_iter().flatten() {
+            if property.to_string().contains("\"null\"") {
+                assert!(property["description"].as_str().is_some_and(|text| text.contains("`null`")), "{name}.{field}");
+                assert!(schema["required"].as_array().is_some_and(|all| all.iter().any(|one| one == field)));
+                nullable.push(format!("{name}.{field}"));
+            }
+        }
+    }
+    assert_eq!(nullable, ["Comparison.goods_test", "GoodsTest.share_percentage"]);
+}
+
+#[test]
+fn no_two_types_share_a_name() {
+    let mut all: Vec<(String, RefOr<Schema>)> = Vec::new();
+    macro_rules! collect {
+        ($($type:ty),*) => {
+            $(<$type>::schemas(&mut all); all.push((<$type>::name().into_owned(), <$type as utoipa::PartialSchema>::schema()));)*
+        };
+    }
+    collect!(
+        ComparisonRequest,
+        Comparison,
+        SectorList,
+        SectorHistory,
+        ParameterList,
+        ParameterHistory,
+        AuthorityList,
+        SpendKindList,
+        ProblemBody,
+        ProblemEntry
+    );
+    let mut by_name: BTreeMap<String, RefOr<Schema>> = BTreeMap::new();
+    for (name, schema) in all {
+        let known = by_name.entry(name.clone()).or_insert_with(|| schema.clone());
+        assert!(*known == schema, "two types are called {name}");
+    }
+    let document = parsed();
+    let shown: BTreeSet<&String> = document["components"]["schemas"].as_object().expect("schemas").keys().collect();
+    assert_eq!(shown, by_name.keys().collect());
+}

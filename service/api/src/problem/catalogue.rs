@@ -1,0 +1,470 @@
+//! The one catalogue of problems: what each means and who does what about it.
+
+use serde::{Serialize, Serializer};
+use utoipa::openapi::RefOr;
+use utoipa::openapi::schema::{ObjectBuilder, Schema, Type};
+use vat_schemes::refusal::RefusalCode;
+
+use super::entry::{DEVELOPER_LAW, DEVELOPER_SHAPE, Entry, Example, OPERATOR_NOTHING};
+
+macro_rules! catalogue {
+    ($($variant:ident => {
+        $code:literal, $status:literal, $title:literal,
+        meaning: $meaning:literal,
+        caller: $caller:literal,
+        operator: $operator:expr,
+        developer: $developer:expr,
+        example: $pointer:expr, $detail:literal $(,)?
+    })*) => {
+        /// The kind of a problem.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+        pub enum ProblemCode {
+            $(#[doc = $title] $variant,)*
+        }
+
+        impl ProblemCode {
+            /// Every kind, by status.
+            pub const ALL: &[Self] = &[$(Self::$variant,)*];
+
+            /// What the catalogue says of it.
+            pub const fn entry(self) -> &'static Entry {
+                match self {
+                    $(Self::$variant => &Entry {
+                        code: $code,
+                        status: $status,
+                        title: $title,
+                        meaning: $meaning,
+                        caller: $caller,
+                        operator: $operator,
+                        developer: $developer,
+                        example: Example { detail: $detail, pointer: $pointer },
+                    },)*
+                }
+            }
+        }
+    };
+}
+
+catalogue! {
+    RequestNotValid => {
+        "request_not_valid", 400, "The request is not of the documented shape",
+        meaning: "Several things of different kinds are wrong with the shape of the request, or it broke off before its end. Nothing was worked out.",
+        caller: "Correct each place that errors names, and send the request again.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: None, "2 places in the request need changing: errors names each, and what to write there.",
+    }
+    BodyEmpty => {
+        "body_empty", 400, "The body is empty",
+        meaning: "The request came without the JSON object that it should carry.",
+        caller: "Send the figures as a JSON object. A body lost on the way is often a redirection that turned a POST into a GET and back.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some(""), "The body is empty: send a JSON object with at least period and business.",
+    }
+    BodyNotUtf8 => {
+        "body_not_utf8", 400, "The body is not UTF-8",
+        meaning: "JSON between systems is written in UTF-8 (RFC 8259); the body holds bytes that are not.",
+        caller: "Write the body in UTF-8. Bytes for £ or accented letters from an older encoding are the usual cause.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some(""), "The body is not UTF-8 from byte 41 on: write it in UTF-8.",
+    }
+    JsonNotValid => {
+        "json_not_valid", 400, "The body is not JSON",
+        meaning: "The body cannot be read as JSON (RFC 8259): a bracket, comma or quotation mark is missing or out of place.",
+        caller: "Make the body with a JSON library rather than by joining texts; the line and column show where reading stopped.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some(""), "The body is not JSON: reading stopped at line 3, column 17. Look there for a missing comma, bracket or quotation mark.",
+    }
+    TrailingData => {
+        "trailing_data", 400, "Something follows the JSON object",
+        meaning: "The body holds a whole JSON value and then more.",
+        caller: "Send one JSON object and nothing after it; several periods are several requests.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some(""), "The JSON value ends, and something follows at line 9, column 2: send one object and nothing after it.",
+    }
+    NestingTooDeep => {
+        "nesting_too_deep", 400, "The JSON is nested too deeply",
+        meaning: "Objects and lists stand inside one another more than 8 deep; no request needs that.",
+        caller: "Send the documented shape.",
+        operator: "Nothing for one of them. Many from one place are an attempt to exhaust the service: block it at the gateway.",
+        developer: DEVELOPER_SHAPE,
+        example: Some(""), "Objects and lists stand more than 8 deep inside one another: no request of this service needs that.",
+    }
+    DuplicateField => {
+        "duplicate_field", 400, "A field stands twice",
+        meaning: "An object gives one field more than once, so that its value is in doubt.",
+        caller: "Give each field once. Several totals of one kind are several lines.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/sales/0/net"), "net stands more than once in this object: give it once.",
+    }
+    UnknownField => {
+        "unknown_field", 400, "A field is not known",
+        meaning: "The request holds a field that the API document does not name. It might have been meant to change the answer, so it is not passed over.",
+        caller: "Correct the name, or leave the field out.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/sales/0/nett"), "There is no field nett here; did you mean net? Known are treatment, nature, net, vat, gross and part.",
+    }
+    MissingField => {
+        "missing_field", 400, "A field is missing",
+        meaning: "A field without which nothing can be worked out is not there.",
+        caller: "Add the field.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/business/registered_on"), "registered_on is missing: give the effective date of registration for VAT, for example \"2019-02-01\".",
+    }
+    NullNotAllowed => {
+        "null_not_allowed", 400, "null stands for a value",
+        meaning: "A field is given as null. This service does not guess whether that means nothing, zero or unknown.",
+        caller: "Leave the field out, or give its value.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/sales/0/vat"), "vat is null: leave it out, or give its value.",
+    }
+    WrongType => {
+        "wrong_type", 400, "A value is of another type",
+        meaning: "A value is a text, number, list or object where another of these belongs.",
+        caller: "Give the value as the API document shows it.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/sales"), "sales must be a list, and this is an object.",
+    }
+    AmountMustBeString => {
+        "amount_must_be_string", 400, "An amount is a JSON number",
+        meaning: "Amounts are texts, as programs change numbers with decimals into the nearest binary fraction and lose pence without a word.",
+        caller: "Put the amount in quotation marks, with its pence.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/sales/0/net"), "An amount is a text, not a number, so that no penny is lost on the way. Write \"1234.50\" in quotes.",
+    }
+    AmountNotValid => {
+        "amount_not_valid", 400, "An amount is not written as one",
+        meaning: "An amount is pounds with at most two decimals: digits, one point, a minus sign in front if negative, and nothing else.",
+        caller: "Write the amount as the detail shows.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/sales/0/net"), "Write thousands without separators: \"1000\".",
+    }
+    PercentageMustBeString => {
+        "percentage_must_be_string", 400, "A percentage is a JSON number",
+        meaning: "Percentages are texts, for the reason that amounts are.",
+        caller: "Put the percentage in quotation marks.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/purchases/0/business_use_percentage"), "A percentage is a text, not a number. Write \"62.5\" in quotes.",
+    }
+    PercentageNotValid => {
+        "percentage_not_valid", 400, "A percentage is not written as one",
+        meaning: "A percentage is in per cent, from 0 to 100, with at most two decimals and no sign.",
+        caller: "Write the percentage as the detail shows.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/purchases/0/business_use_percentage"), "Leave out the per cent sign: write \"40\".",
+    }
+    DateNotValid => {
+        "date_not_valid", 400, "A date is not written as one, or there is no such day",
+        meaning: "A date is year, month and day as in 2026-06-30 (RFC 3339), and the calendar has that day.",
+        caller: "Write the date as the detail shows.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/period/end"), "There is no 30 February 2026: that month has 28 days.",
+    }
+    DateOutOfRange => {
+        "date_out_of_range", 400, "A date is outside the years of VAT",
+        meaning: "Dates run from 1 April 1973, when VAT began, to 31 December 2099.",
+        caller: "Check the year.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/business/registered_on"), "1926-02-01 is outside the dates that this service takes: 1973-04-01 to 2099-12-31.",
+    }
+    TextNotValid => {
+        "text_not_valid", 400, "A text is too long, empty or holds control characters",
+        meaning: "A free text keeps neither its bounds nor to printable characters.",
+        caller: "Shorten the text, or take the control characters out.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/reference"), "reference has 70 characters: give 1 to 64.",
+    }
+    UnknownValue => {
+        "unknown_value", 400, "A word is not one of those allowed",
+        meaning: "The field takes one of a list of words, and this is none of them.",
+        caller: "Take a word from the list in the detail.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/sales/0/treatment"), "\"standard\" is not one of the words for treatment; did you mean \"standard_rated\"? Allowed are \"standard_rated\", \"reduced_rated\", \"hospitality_rated\", \"zero_rated\", \"exempt\", \"domestic_reverse_charge\", \"outside_scope\" and \"non_business\".",
+    }
+    TooManyLines => {
+        "too_many_lines", 400, "There are too many lines",
+        meaning: "sales and purchases take 5000 lines each.",
+        caller: "Send totals: lines of the same kind may be added up before they are sent, save capital goods, of which each purchase is its own line.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/purchases"), "purchases has 6200 lines: at most 5000 are taken. Add up lines of the same kind.",
+    }
+    IdentifierNotValid => {
+        "identifier_not_valid", 400, "An identifier is not written as one",
+        meaning: "Identifiers are 1 to 100 lower-case letters and digits, with single hyphens between them.",
+        caller: "Take the identifier from GET /v1/sectors.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/business/sector"), "\"Management consultancy\" is not an identifier: write lower-case letters and digits joined by hyphens, for example \"management-consultancy\". GET /v1/sectors lists them.",
+    }
+    QueryNotValid => {
+        "query_not_valid", 400, "The query is not valid",
+        meaning: "The part of the address after the question mark holds a parameter that this resource does not take, one that stands twice, or a value that cannot be used.",
+        caller: "Take the parameter out or correct it.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("?date"), "This resource takes no query parameter date. It takes on and q.",
+    }
+    AmountMissing => {
+        "amount_missing", 400, "A line has no amount",
+        meaning: "A line of sales or purchases gives none of net, vat and gross.",
+        caller: "Give one, two or three of net, vat and gross, or leave the line out.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/sales/0"), "This line has no amount: give one, two or three of net, vat and gross.",
+    }
+    NotFound => {
+        "not_found", 404, "There is nothing at this address",
+        meaning: "No resource has this path, or no category, parameter or problem has this id.",
+        caller: "Check the path against the API document, and the id against the list that it comes from.",
+        operator: "Nothing for single ones. Many at once are a client of another version, or someone probing.",
+        developer: "Nothing, unless the API document names the path.",
+        example: None, "There is no sector \"management-consulting\"; did you mean \"management-consultancy\"? GET /v1/sectors lists them.",
+    }
+    MethodNotAllowed => {
+        "method_not_allowed", 405, "The resource does not take this method",
+        meaning: "The path is known, but not with this method; the Allow header lists those that it takes.",
+        caller: "Use a method that Allow lists.",
+        operator: "Nothing for single ones. A redirection that turns POST into GET shows itself this way.",
+        developer: "Nothing, unless the API document names the method.",
+        example: None, "/v1/comparisons does not take GET: it takes POST, OPTIONS.",
+    }
+    NotAcceptable => {
+        "not_acceptable", 406, "No form of the answer suits the Accept header",
+        meaning: "The Accept header allows none of the media types that the resource answers with.",
+        caller: "Accept application/json, or leave the header out.",
+        operator: OPERATOR_NOTHING,
+        developer: "Nothing, unless the API document names the media type.",
+        example: None, "This resource answers with application/json, which the Accept header does not allow.",
+    }
+    RequestTimeout => {
+        "request_timeout", 408, "The body took too long to arrive",
+        meaning: "The request's body was not there in full within the time that body_timeout_seconds allows.",
+        caller: "Send the body without pausing; try again on a better connection.",
+        operator: "See whether a proxy before the service holds bodies back, or whether clients far away need a longer body_timeout_seconds.",
+        developer: "Nothing, unless bodies that arrive in time are refused.",
+        example: None, "The body was not there in full within 10 s: send it without pausing.",
+    }
+    BodyTooLarge => {
+        "body_too_large", 413, "The body is too large",
+        meaning: "The request's body has more bytes than max_body_bytes allows.",
+        caller: "Send totals instead of single invoices, and one period a request.",
+        operator: "If honest requests are that large, raise max_body_bytes and the memory that goes with it.",
+        developer: "Nothing, unless the size is counted wrongly.",
+        example: None, "The body may have 1048576 bytes, and this one has more: send totals, and one period a request.",
+    }
+    MediaTypeNotSupported => {
+        "media_type_not_supported", 415, "The body is of another media type",
+        meaning: "The body is not declared as application/json in UTF-8 and without compression.",
+        caller: "Send Content-Type: application/json, without Content-Encoding.",
+        operator: OPERATOR_NOTHING,
+        developer: "Nothing, unless the API document names the media type.",
+        example: None, "The body is declared as text/csv: send JSON with Content-Type: application/json.",
+    }
+    FiguresNotAccepted => {
+        "figures_not_accepted", 422, "The figures admit no answer",
+        meaning: "The request has the documented shape, but several things of different kinds stand against an answer.",
+        caller: "Correct each place that errors names, and send the request again.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: None, "2 places in the request need changing: errors names each, and what to write there.",
+    }
+    PeriodEndBeforeStart => {
+        "period_end_before_start", 422, "A period ends before it starts",
+        meaning: "The last day of a period, or of a part of it, comes before its first.",
+        caller: "Put the dates in order; a period of one day has the same day twice.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/period/end"), "The period ends on 2026-03-31, before it starts on 2026-04-01: put the dates in order.",
+    }
+    PeriodTooEarly => {
+        "period_too_early", 422, "The period starts before the tables of law begin",
+        meaning: "Periods are worked out from the one that starts on 4 January 2011 or later, the day from which the current table of flat rate percentages applies.",
+        caller: "Ask for a later period; earlier ones need the law of their time.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/period/start"), "The period starts on 2010-10-01: the earliest start is 2011-01-04.",
+    }
+    PeriodBeforeRegistration => {
+        "period_before_registration", 422, "The period starts before the business was registered",
+        meaning: "A VAT period cannot start before the effective date of registration.",
+        caller: "Let the first period start on the effective date of registration, or correct registered_on.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/period/start"), "The period starts on 2026-04-01, before registration on 2026-05-01.",
+    }
+    FlatRateBeforeRegistration => {
+        "flat_rate_before_registration", 422, "The Flat Rate Scheme starts before registration",
+        meaning: "Only a registered business uses the scheme.",
+        caller: "Correct flat_rate_from or registered_on.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/business/flat_rate_from"), "The scheme starts on 2019-01-01, before registration on 2019-02-01.",
+    }
+    SchemeStartsInsidePeriod => {
+        "scheme_starts_inside_period", 422, "The Flat Rate Scheme starts after the period's first day",
+        meaning: "A period that the scheme covers only in part needs two calculations on one return, which this resource does not make.",
+        caller: "Ask for the part from the scheme's first day as a period of its own, or leave flat_rate_from out to compare the whole period.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/business/flat_rate_from"), "The scheme starts on 2026-05-01, inside the period: ask for the part from that day on as a period of its own.",
+    }
+    UnknownSector => {
+        "unknown_sector", 422, "There is no such category of business",
+        meaning: "The flat rate percentage depends on the category of business, and none has this id.",
+        caller: "Find the category with GET /v1/sectors?q= and words of the trade. The choice is the business's own.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/business/sector"), "There is no category \"management-consulting\"; near it is \"management-consultancy\". GET /v1/sectors lists them all.",
+    }
+    PeriodMustBeSplit => {
+        "period_must_be_split", 422, "Totals must say which part of the period they belong to",
+        meaning: "The percentage applied changes inside the period, and a total of sales does not say on which side it belongs.",
+        caller: "Give each sales line a part, cut at the dates in the detail; or set split_estimate to by_days and accept an estimate.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/sales/0"), "The percentage changes on 2026-05-10: split this total into parts from 2026-04-01 to 2026-05-09 and from 2026-05-10 to 2026-06-30.",
+    }
+    PartOutsidePeriod => {
+        "part_outside_period", 422, "A part lies outside the period",
+        meaning: "A line names days that the period does not have.",
+        caller: "Let each part lie within the period.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/sales/0/part"), "The part from 2026-03-01 to 2026-04-30 lies partly outside the period from 2026-04-01 to 2026-06-30.",
+    }
+    PartSpansChange => {
+        "part_spans_change", 422, "A part runs across a change of percentage",
+        meaning: "A line's part has days on both sides of a day on which the percentage applied changes.",
+        caller: "Cut the line at the date in the detail.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/sales/0/part"), "The percentage changes on 2026-05-10, inside this part: cut the line there.",
+    }
+    AmountsDoNotAddUp => {
+        "amounts_do_not_add_up", 422, "Net and VAT do not add up to gross",
+        meaning: "A line gives all three amounts, and they contradict one another.",
+        caller: "Correct the wrong one, or leave one out and have it worked out.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/sales/0/gross"), "Net and VAT make 1200.00, and gross says 1250.00: correct one of them, or leave one out.",
+    }
+    VatNotChargeable => {
+        "vat_not_chargeable", 422, "VAT stands on something that carries none",
+        meaning: "A line gives VAT, but its treatment carries no VAT.",
+        caller: "Correct the treatment, or leave the VAT out.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/sales/0/vat"), "Exempt sales carry no VAT: correct the treatment, or leave vat out.",
+    }
+    VatAloneNotEnough => {
+        "vat_alone_not_enough", 422, "The VAT alone does not tell the other amounts",
+        meaning: "A line gives only VAT of nothing, or VAT at a rate of nothing, so that net and gross cannot be worked out.",
+        caller: "Give net or gross as well.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/sales/0/vat"), "From VAT at the zero rate no net amount follows: give net or gross.",
+    }
+    RateNotInForce => {
+        "rate_not_in_force", 422, "The rate named was not in force",
+        meaning: "A line names a rate of VAT that did not apply on its dates; the temporary rate for hospitality applied from 15 July 2020 to 31 March 2022.",
+        caller: "Choose the treatment that applied on the line's dates.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/sales/0/treatment"), "The temporary hospitality rate applied from 2020-07-15 to 2022-03-31, not on the dates of this line.",
+    }
+    RateChangesInsideLine => {
+        "rate_changes_inside_line", 422, "A rate of VAT changed within the line's dates",
+        meaning: "A single amount is to be completed at a rate that changed within the dates of the line.",
+        caller: "Cut the line at the date in the detail with part, or give two of net, vat and gross.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/sales/0"), "The rate changed on 2021-10-01, within this line: give two of net, vat and gross, or cut the line there.",
+    }
+    PostponedImportTooEarly => {
+        "postponed_import_too_early", 422, "A postponed import comes too early for a flat rate user",
+        meaning: "Until periods starting on 1 June 2022 a flat rate user put the value of such imports into turnover. That is not worked out here.",
+        caller: "Leave the import out and deal with it by hand, or ask for a later period.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/purchases/0/supply"), "Postponed imports are worked out in periods that start on or after 2022-06-01.",
+    }
+    PartialExemptionPercentageUnknown => {
+        "partial_exemption_percentage_unknown", 422, "No recoverable percentage can be formed",
+        meaning: "There is input tax for both taxable and exempt supplies, and no supplies in the period from which the recoverable percentage could be formed.",
+        caller: "Say of each purchase whether it is for taxable or for exempt supplies, or ask for a period with sales.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/sales"), "There is input tax used for both kinds of supplies, and no supplies to share it out by.",
+    }
+    AmountTooLarge => {
+        "amount_too_large", 422, "The amounts are too large for an exact sum",
+        meaning: "Sums are exact, and these would have more digits than an exact sum can keep.",
+        caller: "Check the amounts for misplaced digits.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some(""), "The amounts add up to more than can be worked out exactly: check them for misplaced digits.",
+    }
+    DateOutsideLaw => {
+        "date_outside_law", 422, "The tables of law hold nothing for this date",
+        meaning: "A number of the law is needed for a day for which the tables have none. It is never replaced by a guess.",
+        caller: "Ask for a day within the tables; GET /v1/parameters/{id} and /v1/sectors/{id} show the days of each.",
+        operator: OPERATOR_NOTHING,
+        developer: "If the law has a value for that day, add it to the tables with its authority.",
+        example: Some("?on"), "The tables of law hold nothing for 2009-06-30: they begin on 2011-01-04.",
+    }
+    InternalError => {
+        "internal_error", 500, "The service failed",
+        meaning: "The service has a fault: the request is not to blame.",
+        caller: "Send the request again; if it fails again, report the request id.",
+        operator: "Look in the log for the request id and the panic beside it; report both. vat_schemes_panics_total counts them.",
+        developer: "Reproduce it with a test, then correct it.",
+        example: None, "The service failed to answer. The request may be sent again; if it fails again, report the request id.",
+    }
+}
+
+impl ProblemCode {
+    /// The word that stands for it, for ever.
+    pub const fn as_str(self) -> &'static str {
+        self.entry().code
+    }
+
+    /// The kind that a word stands for.
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|code| code.as_str() == word)
+    }
+
+    /// The address at which its meaning is to be read.
+    pub fn address(self) -> String {
+        format!("/v1/problems/{}", self.as_str())
+    }
+}
+
+impl Serialize for ProblemCode {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.as_str())
+    }
+}
+
+impl utoipa::PartialSchema for ProblemCode {
+    fn schema() -> RefOr<Schema> {
+        ObjectBuilder::new()
+            .schema_type(Type::String)
+            .description(Some(
+                "The word for a kind of problem. More may come: treat an unknown one by its HTTP status.",
+            ))
+            .max_length(Some(64))
+            .pattern(Some("^[a-z0-9_]+$"))
+            .examples([ProblemCode::AmountMustBeString.as_str()])
+            .extensions(Some(
+                utoipa::openapi::extensions::ExtensionsBuilder::new()
+                    .add("x-extensible-enum", Self::ALL.iter().map(|code| code.as_str()).collect::<Vec<_>>())
+                    .build(),
+            ))
+            .into()
+    }
+}
+
+impl utoipa::ToSchema for ProblemCode {}
+
+impl From<RefusalCode> for ProblemCode {
+    fn from(code: RefusalCode) -> Self {
+        match code {
+            RefusalCode::PeriodEndBeforeStart => Self::PeriodEndBeforeStart,
+            RefusalCode::PeriodTooEarly => Self::PeriodTooEarly,
+            RefusalCode::PeriodBeforeRegistration => Self::PeriodBeforeRegistration,
+            RefusalCode::FlatRateBeforeRegistration => Self::FlatRateBeforeRegistration,
+            RefusalCode::SchemeStartsInsidePeriod => Self::SchemeStartsInsidePeriod,
+            RefusalCode::UnknownSector => Self::UnknownSector,
+            RefusalCode::PeriodMustBeSplit => Self::PeriodMustBeSplit,
+            RefusalCode::PartOutsidePeriod => Self::PartOutsidePeriod,
+            RefusalCode::PartSpansChange => Self::PartSpansChange,
+            RefusalCode::AmountsDoNotAddUp => Self::AmountsDoNotAddUp,
+            RefusalCode::VatNotChargeable => Self::VatNotChargeable,
+            RefusalCode::VatAloneNotEnough => Self::VatAloneNotEnough,
+            RefusalCode::RateNotInForce => Self::RateNotInForce,
+            RefusalCode::RateChangesInsideLine => Self::RateChangesInsideLine,
+            RefusalCode::PostponedImportTooEarly => Self::PostponedImportTooEarly,
+            RefusalCode::PartialExemptionPercentageUnknown => Self::PartialExemptionPercentageUnknown,
+            RefusalCode::AmountTooLarge => Self::AmountTooLarge,
+            RefusalCode::DateOutsideLaw => Self::DateOutsideLaw,
+        }
+    }
+}

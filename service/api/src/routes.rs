@@ -1,0 +1,129 @@
+//! The resources: one table of paths and methods, and one file for what each does.
+
+pub mod authorities;
+pub mod comparisons;
+pub mod docs;
+mod fallback;
+pub mod management;
+pub mod openapi_document;
+pub mod parameters;
+pub mod problems;
+mod register;
+pub mod sectors;
+pub mod spend_kinds;
+
+use actix_web::HttpRequest;
+use actix_web::web::{self, ServiceConfig};
+
+use crate::problem::Problem;
+use crate::service::Service;
+
+pub use register::{Allowed, resource};
+
+/// A resource of the API.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Resource {
+    /// Comparisons of both schemes.
+    Comparisons,
+    /// Categories of business.
+    Sectors,
+    /// One category of business.
+    Sector,
+    /// Kinds of spend.
+    SpendKinds,
+    /// Dated numbers of the law.
+    Parameters,
+    /// One dated number of the law.
+    Parameter,
+    /// Authorities.
+    Authorities,
+    /// What a problem means.
+    Problem,
+    /// The API document.
+    OpenApi,
+    /// The page that shows the API document.
+    Docs,
+    /// Where the page is, for those who leave out the slash.
+    DocsWithoutSlash,
+}
+
+impl Resource {
+    /// Every resource.
+    pub const ALL: &[Self] = &[
+        Self::Comparisons,
+        Self::Sectors,
+        Self::Sector,
+        Self::SpendKinds,
+        Self::Parameters,
+        Self::Parameter,
+        Self::Authorities,
+        Self::Problem,
+        Self::OpenApi,
+        Self::Docs,
+        Self::DocsWithoutSlash,
+    ];
+
+    /// Its path, with braces for what varies; also its label in log and metrics.
+    pub const fn path(self) -> &'static str {
+        match self {
+            Self::Comparisons => "/v1/comparisons",
+            Self::Sectors => "/v1/sectors",
+            Self::Sector => "/v1/sectors/{id}",
+            Self::SpendKinds => "/v1/spend-kinds",
+            Self::Parameters => "/v1/parameters",
+            Self::Parameter => "/v1/parameters/{id}",
+            Self::Authorities => "/v1/authorities",
+            Self::Problem => "/v1/problems/{code}",
+            Self::OpenApi => "/openapi.json",
+            Self::Docs => "/docs/{file}",
+            Self::DocsWithoutSlash => "/docs",
+        }
+    }
+
+    /// The methods that it takes.
+    pub const fn allowed(self) -> Allowed {
+        match self {
+            Self::Comparisons => Allowed::Post,
+            _ => Allowed::Get,
+        }
+    }
+
+    /// Whether the API document describes it; the other resources show the document to people.
+    pub const fn is_documented(self) -> bool {
+        !matches!(self, Self::Docs | Self::DocsWithoutSlash)
+    }
+
+    fn register(self, config: &mut ServiceConfig) {
+        let (path, allowed) = (self.path(), self.allowed());
+        match self {
+            Self::Comparisons => config.service(resource(path, path, allowed, comparisons::create_comparison)),
+            Self::Sectors => config.service(resource(path, path, allowed, sectors::list_sectors)),
+            Self::Sector => config.service(resource(path, path, allowed, sectors::get_sector)),
+            Self::SpendKinds => config.service(resource(path, path, allowed, spend_kinds::list_spend_kinds)),
+            Self::Parameters => config.service(resource(path, path, allowed, parameters::list_parameters)),
+            Self::Parameter => config.service(resource(path, path, allowed, parameters::get_parameter)),
+            Self::Authorities => config.service(resource(path, path, allowed, authorities::list_authorities)),
+            Self::Problem => config.service(resource(path, path, allowed, problems::get_problem)),
+            Self::OpenApi => config.service(resource(path, path, allowed, openapi_document::get_openapi_document)),
+            // The page itself is the file without a name.
+            Self::Docs => config.service(resource("/docs/{file:[^/]*}", path, allowed, docs::page)),
+            Self::DocsWithoutSlash => config.service(resource(path, path, allowed, docs::to_page)),
+        };
+    }
+}
+
+/// The service that a request is answered by.
+fn service(request: &HttpRequest) -> Result<web::Data<Service>, Problem> {
+    request.app_data::<web::Data<Service>>().cloned().ok_or_else(Problem::internal)
+}
+
+/// Registers every resource of the API, and the answer to every other address.
+pub fn configure(config: &mut ServiceConfig) {
+    for resource in Resource::ALL {
+        resource.register(config);
+    }
+    config.default_service(web::to(fallback::not_found));
+}
+
+#[cfg(test)]
+mod tests;

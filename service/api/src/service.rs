@@ -1,0 +1,84 @@
+//! What handlers work with: the law, the answers made once at the start, and the bounds of a request.
+
+use std::collections::HashMap;
+use std::time::Duration;
+
+use actix_web::http::header::HeaderValue;
+use actix_web::web::Bytes;
+use vat_schemes::law::Law;
+
+use crate::openapi::CHECKED_IN;
+use crate::prepared::{JSON, Prepared};
+use crate::problem::{ProblemCode, ProblemEntry};
+use crate::settings::Settings;
+use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
+use crate::wire::v1::spend_kinds::SpendKindList;
+
+/// The service, the same for every worker and every request.
+#[derive(Debug)]
+pub struct Service {
+    /// The tables of law.
+    pub law: Law,
+    /// Answers that only a new release changes.
+    pub library: Library,
+    /// The most bytes that a request's body may have.
+    pub max_body_bytes: usize,
+    /// How long a request's body may take to arrive.
+    pub body_timeout: Duration,
+}
+
+/// Answers that only a new release changes.
+#[derive(Debug)]
+pub struct Library {
+    /// All categories of business, on the day on which the law was last checked.
+    pub sectors: Prepared,
+    /// The history of each, by id.
+    pub sector: HashMap<String, Prepared>,
+    /// All dated numbers, on the day on which the law was last checked.
+    pub parameters: Prepared,
+    /// The history of each, by id.
+    pub parameter: HashMap<String, Prepared>,
+    /// All kinds of spend.
+    pub spend_kinds: Prepared,
+    /// All authorities.
+    pub authorities: Prepared,
+    /// What each problem means, by code.
+    pub problem: HashMap<String, Prepared>,
+    /// The API document.
+    pub openapi: Prepared,
+}
+
+impl Service {
+    /// The service with these tables of law.
+    pub fn new(law: Law, settings: &Settings) -> Result<Self, anyhow::Error> {
+        let library = Library::of(&law)?;
+        Ok(Self { law, library, max_body_bytes: settings.max_body_bytes, body_timeout: settings.body_timeout() })
+    }
+}
+
+impl Library {
+    fn of(law: &Law) -> Result<Self, anyhow::Error> {
+        let on = law.checked_on();
+        Ok(Self {
+            sectors: Prepared::json(&SectorList::new(law, on, None)?)?,
+            sector: law
+                .sectors()
+                .map(|sector| Ok((sector.id().to_owned(), Prepared::json(&SectorHistory::from(sector))?)))
+                .collect::<Result<_, serde_json::Error>>()?,
+            parameters: Prepared::json(&ParameterList::new(law, on))?,
+            parameter: law
+                .parameters()
+                .map(|parameter| {
+                    Ok((parameter.id().as_str().to_owned(), Prepared::json(&ParameterHistory::from(parameter))?))
+                })
+                .collect::<Result<_, serde_json::Error>>()?,
+            spend_kinds: Prepared::json(&SpendKindList::all())?,
+            authorities: Prepared::json(&AuthorityList::from(law))?,
+            problem: ProblemCode::ALL
+                .iter()
+                .map(|code| Ok((code.as_str().to_owned(), Prepared::json(&ProblemEntry::from(*code))?)))
+                .collect::<Result<_, serde_json::Error>>()?,
+            openapi: Prepared::new(Bytes::from_static(CHECKED_IN), HeaderValue::from_static(JSON)),
+        })
+    }
+}

@@ -1,0 +1,164 @@
+//! The service's settings: where they come from and what they may be.
+//!
+//! A flag goes before an environment variable, that before the file named by `--config`, and that before the default.
+//! A name that nobody knows is an error: a misspelt setting must not pass in silence.
+
+mod sources;
+mod table;
+
+use std::fmt::Write as _;
+use std::net::SocketAddr;
+use std::path::PathBuf;
+use std::time::Duration;
+
+pub use sources::Environment;
+pub use table::{SETTINGS, Setting};
+
+/// What the command line asks for.
+#[derive(Debug)]
+pub enum Command {
+    /// Run the service.
+    Serve(Settings),
+    /// Print the settings that would apply, and end.
+    CheckConfig(Settings),
+    /// Print the API document, and end.
+    OpenApi,
+    /// Print a text asked for by `--help` or `--version`, and end.
+    Print(String),
+}
+
+/// The settings that apply.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Settings {
+    /// Where the API listens.
+    pub listen: SocketAddr,
+    /// Where health and metrics listen.
+    pub management_listen: SocketAddr,
+    /// The most bytes that a request's body may have.
+    pub max_body_bytes: usize,
+    /// How long a request's body may take to arrive, in seconds.
+    pub body_timeout_seconds: u64,
+    /// How long the service keeps answering after it has stopped being ready, in seconds.
+    pub drain_seconds: u64,
+    /// How long requests under way may take to finish once no new ones are accepted, in seconds.
+    pub shutdown_timeout_seconds: u64,
+    /// Threads that answer requests.
+    pub workers: usize,
+    /// What is logged.
+    pub log: String,
+}
+
+/// Settings that cannot be used. Each problem names the setting, where it was given, and what to write instead.
+#[derive(Debug, thiserror::Error)]
+#[error("the settings cannot be used:\n  {}", .problems.join("\n  "))]
+pub struct SettingsError {
+    problems: Vec<String>,
+}
+
+impl SettingsError {
+    fn new(problems: Vec<String>) -> Self {
+        Self { problems }
+    }
+}
+
+impl Command {
+    /// Reads the command line, the environment and the file that they name.
+    pub fn read(
+        arguments: impl IntoIterator<Item = std::ffi::OsString>,
+        environment: &Environment,
+    ) -> Result<Self, SettingsError> {
+        let line = match sources::read_arguments(arguments)? {
+            sources::Arguments::Print(text) => return Ok(Self::Print(text)),
+            sources::Arguments::OpenApi => return Ok(Self::OpenApi),
+            sources::Arguments::Run(line) => line,
+        };
+        let mut problems = Vec::new();
+        let variables = sources::read_environment(environment, &mut problems);
+        let file = line.config.clone().or_else(|| variables.config.clone());
+        let from_file = match &file {
+            Some(path) => sources::read_file(&PathBuf::from(path), &mut problems),
+            None => sources::Given::default(),
+        };
+        let settings = Settings::from_sources(&[&line.given, &variables.given, &from_file], &mut problems);
+        match settings {
+            Some(settings) if problems.is_empty() => {
+                Ok(if line.check_config { Self::CheckConfig(settings) } else { Self::Serve(settings) })
+            }
+            _ => Err(SettingsError::new(problems)),
+        }
+    }
+}
+
+impl Settings {
+    /// The settings with nothing given anywhere.
+    pub fn defaults() -> Result<Self, SettingsError> {
+        let mut problems = Vec::new();
+        Self::from_sources(&[], &mut problems).ok_or_else(|| SettingsError::new(problems))
+    }
+
+    /// The settings that these places give, the first place first; nothing where one of them cannot be used.
+    fn from_sources(sources: &[&sources::Given], problems: &mut Vec<String>) -> Option<Self> {
+        let mut read = table::Reader::new(sources, problems);
+        let settings = Self {
+            listen: read.address("listen"),
+            management_listen: read.address("management_listen"),
+            max_body_bytes: read.number("max_body_bytes", 1, 64 * 1024 * 1024),
+            body_timeout_seconds: read.number("body_timeout_seconds", 1, 600),
+            drain_seconds: read.number("drain_seconds", 0, 600),
+            shutdown_timeout_seconds: read.number("shutdown_timeout_seconds", 1, 600),
+            workers: read.workers(),
+            log: read.filter("log"),
+        };
+        read.all_usable(&settings).then_some(settings)
+    }
+
+    /// How long a request's body may take to arrive.
+    pub fn body_timeout(&self) -> Duration {
+        Duration::from_secs(self.body_timeout_seconds)
+    }
+
+    /// How long the service keeps answering after it has stopped being ready.
+    pub fn drain(&self) -> Duration {
+        Duration::from_secs(self.drain_seconds)
+    }
+
+    /// The settings as a file that `--config` reads.
+    pub fn to_toml(&self) -> String {
+        let mut text = String::new();
+        for setting in SETTINGS {
+            let value = match setting.key {
+                "listen" => quoted(&self.listen.to_string()),
+                "management_listen" => quoted(&self.management_listen.to_string()),
+                "max_body_bytes" => self.max_body_bytes.to_string(),
+                "body_timeout_seconds" => self.body_timeout_seconds.to_string(),
+                "drain_seconds" => self.drain_seconds.to_string(),
+                "shutdown_timeout_seconds" => self.shutdown_timeout_seconds.to_string(),
+                "workers" => self.workers.to_string(),
+                _ => quoted(&self.log),
+            };
+            // Writing to a String cannot fail.
+            let _ = writeln!(text, "{} = {value}", setting.key);
+        }
+        text
+    }
+}
+
+/// A TOML basic string.
+fn quoted(text: &str) -> String {
+    let mut quoted = String::from("\"");
+    for character in text.chars() {
+        match character {
+            '"' => quoted.push_str("\\\""),
+            '\\' => quoted.push_str("\\\\"),
+            control if control.is_control() => {
+                let _ = write!(quoted, "\\u{:04X}", u32::from(control));
+            }
+            plain => quoted.push(plain),
+        }
+    }
+    quoted.push('"');
+    quoted
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,178 @@
+//! The places where settings are given: the command line, the environment and a file.
+
+use std::collections::BTreeMap;
+use std::ffi::OsString;
+use std::path::Path;
+
+use clap::error::ErrorKind;
+use clap::{Arg, ArgAction, ArgMatches};
+
+use super::SettingsError;
+use super::table::{CONFIG_VARIABLE, SETTINGS};
+
+/// The variables of the environment that concern the service.
+pub type Environment = BTreeMap<String, String>;
+
+/// The beginning of the names of the service's variables.
+const PREFIX: &str = "VAT_SCHEMES_";
+
+/// A value as it was written, and where.
+#[derive(Clone, Debug)]
+pub(super) struct Value {
+    pub(super) text: String,
+    pub(super) place: String,
+}
+
+/// What one place gives, by key.
+pub(super) type Given = BTreeMap<&'static str, Value>;
+
+pub(super) enum Arguments {
+    Print(String),
+    OpenApi,
+    Run(Line),
+}
+
+/// A command line that runs the service or checks its settings.
+pub(super) struct Line {
+    pub(super) given: Given,
+    pub(super) config: Option<String>,
+    pub(super) check_config: bool,
+}
+
+/// The environment's settings and the file that it names.
+pub(super) struct Variables {
+    pub(super) given: Given,
+    pub(super) config: Option<String>,
+}
+
+fn command() -> clap::Command {
+    let mut command = clap::Command::new("vat-schemes-api")
+        .version(env!("CARGO_PKG_VERSION"))
+        .about("UK VAT for one period under standard accounting and under the Flat Rate Scheme, over HTTP")
+        .after_help(
+            "A flag goes before an environment variable, that before the settings file, and that before the default.",
+        )
+        .args_conflicts_with_subcommands(true)
+        .subcommand(clap::Command::new("openapi").about("Print the API document and end"))
+        .arg(
+            Arg::new("config")
+                .long("config")
+                .value_name("FILE")
+                .help(format!("A TOML file of settings, named as in the environment but in lower case and without the prefix [env: {CONFIG_VARIABLE}]")),
+        )
+        .arg(
+            Arg::new("check_config")
+                .long("check-config")
+                .action(ArgAction::SetTrue)
+                .help("Print the settings that would apply as TOML and end; 78 if they cannot be used"),
+        );
+    for setting in SETTINGS {
+        let default =
+            if setting.default.is_empty() { String::new() } else { format!(" [default: {}]", setting.default) };
+        command = command.arg(
+            Arg::new(setting.key)
+                .long(setting.flag)
+                .value_name(setting.value_name)
+                .allow_hyphen_values(true)
+                .help(format!("{} [env: {}]{default}", setting.help, setting.variable)),
+        );
+    }
+    command
+}
+
+pub(super) fn read_arguments(arguments: impl IntoIterator<Item = OsString>) -> Result<Arguments, SettingsError> {
+    let matches = match command().try_get_matches_from(arguments) {
+        Ok(matches) => matches,
+        Err(error) if matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) => {
+            return Ok(Arguments::Print(error.to_string()));
+        }
+        Err(error) => {
+            let text = error.to_string();
+            return Err(SettingsError::new(vec![text.trim_start_matches("error: ").trim_end().to_owned()]));
+        }
+    };
+    if matches.subcommand_name() == Some("openapi") {
+        return Ok(Arguments::OpenApi);
+    }
+    Ok(Arguments::Run(Line {
+        given: given_in(&matches),
+        config: matches.get_one::<String>("config").cloned(),
+        check_config: matches.get_flag("check_config"),
+    }))
+}
+
+fn given_in(matches: &ArgMatches) -> Given {
+    SETTINGS
+        .iter()
+        .filter_map(|setting| {
+            let text = matches.get_one::<String>(setting.key)?.clone();
+            Some((setting.key, Value { text, place: format!("--{}", setting.flag) }))
+        })
+        .collect()
+}
+
+pub(super) fn read_environment(environment: &Environment, problems: &mut Vec<String>) -> Variables {
+    let mut variables = Variables { given: Given::new(), config: None };
+    for (name, text) in environment.iter().filter(|(name, _)| name.starts_with(PREFIX)) {
+        if name == CONFIG_VARIABLE {
+            variables.config = Some(text.clone());
+        } else if let Some(setting) = SETTINGS.iter().find(|setting| setting.variable == name) {
+            variables.given.insert(setting.key, Value { text: text.clone(), place: name.clone() });
+        } else {
+            let known = SETTINGS.iter().map(|setting| setting.variable).chain([CONFIG_VARIABLE]);
+            let near = nearest(name, known);
+            problems.push(format!("{name}: there is no such variable{near}{}", service_link(name)));
+        }
+    }
+    variables
+}
+
+/// Kubernetes puts variables into a container for each service beside it, and one named vat-schemes collides with ours.
+fn service_link(name: &str) -> &'static str {
+    if name.contains("_PORT") || name.ends_with("_SERVICE_HOST") {
+        "; if the cluster set it, put enableServiceLinks: false into the pod"
+    } else {
+        ""
+    }
+}
+
+pub(super) fn read_file(path: &Path, problems: &mut Vec<String>) -> Given {
+    let shown = path.display();
+    let text = match std::fs::read_to_string(path) {
+        Ok(text) => text,
+        Err(error) => {
+            problems.push(format!("{shown}: the settings file cannot be read: {error}"));
+            return Given::new();
+        }
+    };
+    let table = match text.parse::<toml::Table>() {
+        Ok(table) => table,
+        Err(error) => {
+            problems.push(format!("{shown}: the settings file is not TOML: {}", error.message()));
+            return Given::new();
+        }
+    };
+    let mut given = Given::new();
+    for (key, value) in &table {
+        let Some(setting) = SETTINGS.iter().find(|setting| setting.key == key) else {
+            let near = nearest(key, SETTINGS.iter().map(|setting| setting.key));
+            problems.push(format!("{key} in {shown}: there is no such setting{near}"));
+            continue;
+        };
+        let text = match value {
+            toml::Value::String(text) => text.clone(),
+            toml::Value::Integer(number) => number.to_string(),
+            _ => {
+                problems.push(format!("{key} in {shown}: write text in quotes or a whole number"));
+                continue;
+            }
+        };
+        given.insert(setting.key, Value { text, place: format!("{key} in {shown}") });
+    }
+    given
+}
+
+/// "; did you mean …?" when a known name is close.
+fn nearest<'k>(name: &str, known: impl Iterator<Item = &'k str>) -> String {
+    crate::near::nearest(name, known).map_or(String::new(), |near| format!("; did you mean {near}?"))
+}

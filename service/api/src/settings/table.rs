@@ -1,0 +1,173 @@
+//! The one table of settings, from which the flags, the environment, the file and `--help` are made.
+
+use std::net::SocketAddr;
+
+use super::Settings;
+use super::sources::Given;
+
+/// One setting.
+#[derive(Debug)]
+pub struct Setting {
+    /// Its name in the file, and in upper case with `VAT_SCHEMES_` before it, in the environment.
+    pub key: &'static str,
+    /// Its flag, without the dashes.
+    pub flag: &'static str,
+    /// Its variable in the environment.
+    pub variable: &'static str,
+    /// What stands for the value in `--help`.
+    pub value_name: &'static str,
+    /// The default as it would be written; empty when the machine decides.
+    pub default: &'static str,
+    /// What it does.
+    pub help: &'static str,
+}
+
+/// The variable that names the settings file.
+pub const CONFIG_VARIABLE: &str = "VAT_SCHEMES_CONFIG";
+
+/// Every setting, in the order in which `--help` and `--check-config` show them.
+pub const SETTINGS: &[Setting] = &[
+    Setting {
+        key: "listen",
+        flag: "listen",
+        variable: "VAT_SCHEMES_LISTEN",
+        value_name: "ADDRESS",
+        default: "127.0.0.1:8080",
+        help: "Address and port of the API; port 0 takes a free one",
+    },
+    Setting {
+        key: "management_listen",
+        flag: "management-listen",
+        variable: "VAT_SCHEMES_MANAGEMENT_LISTEN",
+        value_name: "ADDRESS",
+        default: "127.0.0.1:8081",
+        help: "Address and port of health and metrics; port 0 takes a free one",
+    },
+    Setting {
+        key: "max_body_bytes",
+        flag: "max-body-bytes",
+        variable: "VAT_SCHEMES_MAX_BODY_BYTES",
+        value_name: "BYTES",
+        default: "1048576",
+        help: "The most bytes that a request's body may have, 1 to 67108864",
+    },
+    Setting {
+        key: "body_timeout_seconds",
+        flag: "body-timeout-seconds",
+        variable: "VAT_SCHEMES_BODY_TIMEOUT_SECONDS",
+        value_name: "SECONDS",
+        default: "10",
+        help: "How long a request's body may take to arrive, 1 to 600",
+    },
+    Setting {
+        key: "drain_seconds",
+        flag: "drain-seconds",
+        variable: "VAT_SCHEMES_DRAIN_SECONDS",
+        value_name: "SECONDS",
+        default: "0",
+        help: "How long to keep answering, no longer ready, before the service stops accepting, 0 to 600",
+    },
+    Setting {
+        key: "shutdown_timeout_seconds",
+        flag: "shutdown-timeout-seconds",
+        variable: "VAT_SCHEMES_SHUTDOWN_TIMEOUT_SECONDS",
+        value_name: "SECONDS",
+        default: "30",
+        help: "How long requests under way may take to finish when the service stops, 1 to 600",
+    },
+    Setting {
+        key: "workers",
+        flag: "workers",
+        variable: "VAT_SCHEMES_WORKERS",
+        value_name: "THREADS",
+        default: "",
+        help: "Threads that answer requests, 1 to 1024; the default is as many as the machine runs at once",
+    },
+    Setting {
+        key: "log",
+        flag: "log",
+        variable: "VAT_SCHEMES_LOG",
+        value_name: "FILTER",
+        default: "info",
+        help: "What is logged: error, warn, info, debug or trace, or a list such as info,vat_schemes_api=debug",
+    },
+];
+
+/// Reads each setting out of the places where it can be given, the first place first. What cannot be used is noted, and something
+/// usable stands in for it so that the rest is looked at too.
+pub(super) struct Reader<'a> {
+    sources: &'a [&'a Given],
+    problems: &'a mut Vec<String>,
+    problems_before: usize,
+}
+
+impl<'a> Reader<'a> {
+    pub(super) fn new(sources: &'a [&'a Given], problems: &'a mut Vec<String>) -> Self {
+        let problems_before = problems.len();
+        Self { sources, problems, problems_before }
+    }
+
+    /// Whether everything that was read can be used.
+    pub(super) fn all_usable(&mut self, settings: &Settings) -> bool {
+        if settings.listen == settings.management_listen && settings.listen.port() != 0 {
+            self.problems.push(format!(
+                "listen and management_listen are both {}: give one of them another port",
+                settings.listen
+            ));
+        }
+        self.problems.len() == self.problems_before
+    }
+
+    /// The text given for a setting, with the place where it was given; else its default.
+    fn text(&self, key: &str) -> (String, String) {
+        for source in self.sources {
+            if let Some(value) = source.get(key) {
+                return (value.text.clone(), value.place.clone());
+            }
+        }
+        let default = SETTINGS.iter().find(|setting| setting.key == key).map_or("", |setting| setting.default);
+        (default.to_owned(), format!("the default of {key}"))
+    }
+
+    pub(super) fn address(&mut self, key: &str) -> SocketAddr {
+        let (text, place) = self.text(key);
+        text.parse().unwrap_or_else(|_| {
+            self.problems.push(format!(
+                "{place}: \"{text}\" is not an address with a port: write for example 127.0.0.1:8080 or [::1]:8080"
+            ));
+            SocketAddr::from(([127, 0, 0, 1], 0))
+        })
+    }
+
+    pub(super) fn number<N>(&mut self, key: &str, least: N, most: N) -> N
+    where
+        N: std::str::FromStr + PartialOrd + std::fmt::Display + Copy,
+    {
+        let (text, place) = self.text(key);
+        match text.parse::<N>() {
+            Ok(number) if number >= least && number <= most => number,
+            _ => {
+                self.problems.push(format!("{place}: \"{text}\" is not a whole number from {least} to {most}"));
+                least
+            }
+        }
+    }
+
+    pub(super) fn workers(&mut self) -> usize {
+        if self.sources.iter().any(|source| source.contains_key("workers")) {
+            self.number("workers", 1, 1024)
+        } else {
+            std::thread::available_parallelism().map_or(1, std::num::NonZero::get)
+        }
+    }
+
+    pub(super) fn filter(&mut self, key: &str) -> String {
+        let (text, place) = self.text(key);
+        if text.trim().is_empty() || tracing_subscriber::EnvFilter::try_new(&text).is_err() {
+            self.problems.push(format!(
+                "{place}: \"{text}\" is not a log filter: write error, warn, info, debug or trace, or a list such as info,vat_schemes_api=debug"
+            ));
+        }
+        text
+    }
+}

@@ -1,0 +1,231 @@
+//! The catalogue of metrics: every series that the service counts, in one place. All label values come from closed sets.
+
+use std::time::Duration;
+
+use prometheus::{
+    Encoder as _, HistogramOpts, HistogramVec, IntCounter, IntCounterVec, IntGauge, IntGaugeVec, Opts, Registry,
+    TextEncoder,
+};
+
+use crate::problem::ProblemCode;
+
+/// How a comparison came out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// Standard accounting costs less.
+    Standard,
+    /// The Flat Rate Scheme costs less.
+    FlatRate,
+    /// Both cost the same.
+    Equal,
+    /// The law or the figures admit no answer: status 422.
+    Refused,
+    /// The request could not be read: any other status from 400 to 499.
+    NotValid,
+}
+
+impl Outcome {
+    /// Every outcome.
+    pub const ALL: &[Self] = &[Self::Standard, Self::FlatRate, Self::Equal, Self::Refused, Self::NotValid];
+
+    /// The label's value.
+    pub const fn as_str(self) -> &'static str {
+        match self {
+            Self::Standard => "standard",
+            Self::FlatRate => "flat_rate",
+            Self::Equal => "equal",
+            Self::Refused => "refused",
+            Self::NotValid => "not_valid",
+        }
+    }
+}
+
+/// Upper bounds of the classes of duration, in seconds. A comparison takes well under a millisecond, so most lie below one.
+const DURATION_BUCKETS: [f64; 14] =
+    [0.000_05, 0.000_1, 0.000_2, 0.000_5, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0];
+
+/// Every metric of the service.
+#[derive(Clone, Debug)]
+pub struct Metrics {
+    registry: Registry,
+    requests: IntCounterVec,
+    duration: HistogramVec,
+    in_flight: IntGauge,
+    comparisons: IntCounterVec,
+    problems: IntCounterVec,
+    panics: IntCounter,
+    build_info: IntGaugeVec,
+    law_checked_on: IntGauge,
+}
+
+impl Metrics {
+    /// All metrics, with the series of closed labels at nought.
+    pub fn new() -> Result<Self, prometheus::Error> {
+        let metrics = Self {
+            registry: Registry::new(),
+            requests: IntCounterVec::new(
+                Opts::new(
+                    "vat_schemes_http_requests_total",
+                    "Requests answered by the API, by method, route and status.",
+                ),
+                &["method", "route", "status"],
+            )?,
+            duration: HistogramVec::new(
+                HistogramOpts::new(
+                    "vat_schemes_http_request_duration_seconds",
+                    "Time from a request's head to its answer, by method and route.",
+                )
+                .buckets(DURATION_BUCKETS.to_vec()),
+                &["method", "route"],
+            )?,
+            in_flight: IntGauge::new("vat_schemes_http_requests_in_flight", "Requests of the API being answered now.")?,
+            comparisons: IntCounterVec::new(
+                Opts::new("vat_schemes_comparisons_total", "Comparisons asked for, by outcome."),
+                &["outcome"],
+            )?,
+            problems: IntCounterVec::new(
+                Opts::new("vat_schemes_problems_total", "Problems answered by the API, by code."),
+                &["code"],
+            )?,
+            panics: IntCounter::new("vat_schemes_panics_total", "Panics caught while answering a request.")?,
+            build_info: IntGaugeVec::new(
+                Opts::new(
+                    "vat_schemes_build_info",
+                    "Always 1; the labels say which build runs with which tables of law.",
+                ),
+                &["version", "law_edition"],
+            )?,
+            law_checked_on: IntGauge::new(
+                "vat_schemes_law_checked_on_timestamp_seconds",
+                "The day on which the tables of law were last checked, as seconds since 1970.",
+            )?,
+        };
+        metrics.register()?;
+        for code in ProblemCode::ALL {
+            metrics.problems.with_label_values(&[code.as_str()]);
+        }
+        for outcome in Outcome::ALL {
+            metrics.comparisons.with_label_values(&[outcome.as_str()]);
+        }
+        Ok(metrics)
+    }
+
+    fn register(&self) -> Result<(), prometheus::Error> {
+        let registry = &self.registry;
+        registry.register(Box::new(self.requests.clone()))?;
+        registry.register(Box::new(self.duration.clone()))?;
+        registry.register(Box::new(self.in_flight.clone()))?;
+        registry.register(Box::new(self.comparisons.clone()))?;
+        registry.register(Box::new(self.problems.clone()))?;
+        registry.register(Box::new(self.panics.clone()))?;
+        registry.register(Box::new(self.build_info.clone()))?;
+        registry.register(Box::new(self.law_checked_on.clone()))?;
+        // Memory, threads and file handles of the process are known only where /proc is.
+        #[cfg(target_os = "linux")]
+        registry.register(Box::new(prometheus::process_collector::ProcessCollector::for_self()))?;
+        Ok(())
+    }
+
+    /// Says which build runs, with which tables of law, last checked on which day.
+    pub fn describe_build(&self, law_edition: &str, law_checked_on: jiff::civil::Date) {
+        self.build_info.with_label_values(&[env!("CARGO_PKG_VERSION"), law_edition]).set(1);
+        let midnight = law_checked_on.to_zoned_datetime(jiff::tz::TimeZone::UTC).map(|day| day.timestamp().as_second());
+        self.law_checked_on.set(midnight.unwrap_or(0));
+    }
+
+    /// A request has begun; it is under way until the guard is dropped, even if the caller goes away.
+    pub fn begin_request(&self) -> InFlight {
+        self.in_flight.inc();
+        InFlight(self.in_flight.clone())
+    }
+
+    /// A request was answered.
+    pub fn count_request(&self, method: &str, route: &str, status: u16, took: Duration) {
+        self.requests.with_label_values(&[method, route, &status.to_string()]).inc();
+        self.duration.with_label_values(&[method, route]).observe(took.as_secs_f64());
+    }
+
+    /// A problem was answered.
+    pub fn count_problem(&self, code: ProblemCode) {
+        self.problems.with_label_values(&[code.as_str()]).inc();
+    }
+
+    /// A comparison came out like this.
+    pub fn count_comparison(&self, outcome: Outcome) {
+        self.comparisons.with_label_values(&[outcome.as_str()]).inc();
+    }
+
+    /// A panic was caught.
+    pub fn count_panic(&self) {
+        self.panics.inc();
+    }
+
+    /// All series in the Prometheus text format.
+    pub fn text(&self) -> Result<Vec<u8>, prometheus::Error> {
+        let mut text = Vec::with_capacity(16 * 1024);
+        TextEncoder::new().encode(&self.registry.gather(), &mut text)?;
+        Ok(text)
+    }
+}
+
+/// A request under way.
+#[derive(Debug)]
+pub struct InFlight(IntGauge);
+
+impl Drop for InFlight {
+    fn drop(&mut self) {
+        self.0.dec();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::time::Duration;
+
+    use super::{Metrics, Outcome};
+    use crate::problem::ProblemCode;
+
+    fn page(metrics: &Metrics) -> String {
+        String::from_utf8(metrics.text().expect("text")).expect("UTF-8")
+    }
+
+    #[test]
+    fn closed_series_stand_at_nought_from_the_start() {
+        let page = page(&Metrics::new().expect("metrics"));
+        for code in ProblemCode::ALL {
+            assert!(page.contains(&format!("vat_schemes_problems_total{{code=\"{}\"}} 0\n", code.as_str())));
+        }
+        for outcome in Outcome::ALL {
+            assert!(page.contains(&format!("vat_schemes_comparisons_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
+        }
+        assert!(page.contains("vat_schemes_panics_total 0\n"));
+        assert!(page.contains("vat_schemes_http_requests_in_flight 0\n"));
+    }
+
+    #[test]
+    fn what_happens_is_counted() {
+        let metrics = Metrics::new().expect("metrics");
+        metrics.describe_build("2026-11-25", jiff::civil::date(2026, 11, 25));
+        metrics.count_request("GET", "/v1/sectors", 200, Duration::from_micros(150));
+        metrics.count_problem(ProblemCode::NotFound);
+        metrics.count_comparison(Outcome::Equal);
+        metrics.count_panic();
+        let under_way = metrics.begin_request();
+        let text = page(&metrics);
+        for line in [
+            "vat_schemes_http_requests_total{method=\"GET\",route=\"/v1/sectors\",status=\"200\"} 1",
+            "vat_schemes_http_request_duration_seconds_bucket{method=\"GET\",route=\"/v1/sectors\",le=\"0.0001\"} 0",
+            "vat_schemes_http_request_duration_seconds_bucket{method=\"GET\",route=\"/v1/sectors\",le=\"0.0002\"} 1",
+            "vat_schemes_problems_total{code=\"not_found\"} 1",
+            "vat_schemes_comparisons_total{outcome=\"equal\"} 1",
+            "vat_schemes_panics_total 1",
+            "vat_schemes_http_requests_in_flight 1",
+            "vat_schemes_law_checked_on_timestamp_seconds 1795564800",
+            concat!("vat_schemes_build_info{law_edition=\"2026-11-25\",version=\"", env!("CARGO_PKG_VERSION"), "\"} 1"),
+        ] {
+            assert!(text.contains(&format!("{line}\n")), "{line} in {text}");
+        }
+        drop(under_way);
+        assert!(page(&metrics).contains("vat_schemes_http_requests_in_flight 0\n"));
+    }
+}

@@ -1,0 +1,344 @@
+//! The answer of a comparison. Answers may grow: clients ignore members that they don't know.
+
+use std::borrow::Cow;
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, Share, WholePounds};
+use super::vocabulary::{Cheaper, PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
+
+/// One VAT period under standard accounting and under the Flat Rate Scheme. A calculation, not advice: HMRC and a qualified
+/// adviser decide. Members may be added: ignore those you don't know.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct Comparison {
+    /// The caller's own name for the request, where one was given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reference: Option<Reference>,
+    /// The VAT period.
+    pub period: Period,
+    /// The period under standard accounting.
+    pub standard: StandardAccounting,
+    /// The period under the Flat Rate Scheme.
+    pub flat_rate: FlatRate,
+    /// The goods test: whether this is a limited cost business in the period (VAT Regulations 1995 regulation 55A(4)). `null`
+    /// before 1 April 2017, when the test began (SI 2017/295).
+    #[schema(required = true)]
+    pub goods_test: Option<GoodsTest>,
+    /// Both schemes side by side.
+    pub comparison: SideBySide,
+    /// What the reader should know or do.
+    #[schema(max_items = 100000)]
+    pub warnings: Vec<Warning>,
+    /// Every sum that was made, in order, so that a reviewer can follow each figure to the request and to the law.
+    #[schema(max_items = 100000)]
+    pub workings: Vec<Step>,
+    /// What the answer leaves out, and who decides, in plain English.
+    #[schema(max_items = 100)]
+    pub cautions: Vec<Cow<'static, str>>,
+    /// The tables of law that were used.
+    pub law: LawUsed,
+}
+
+/// A run of days, both ends included.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct Period {
+    /// The first day.
+    pub start: Date,
+    /// The last day.
+    pub end: Date,
+}
+
+/// The period under standard accounting (VATA 1994 sections 24 to 26).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct StandardAccounting {
+    /// Output tax, in pounds: box 3.
+    pub output_tax: Amount,
+    /// Input tax recovered, in pounds: box 4.
+    pub input_tax: Amount,
+    /// Output tax less input tax, in pounds; negative for a repayment.
+    pub vat_payable: Amount,
+    /// The VAT Return.
+    pub boxes: Boxes,
+    /// The partial exemption calculation; absent where there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub partial_exemption: Option<PartialExemption>,
+}
+
+/// The nine boxes of the VAT Return (VAT Regulations 1995 regulation 39; VAT Notice 700/12).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct Boxes {
+    /// VAT due on sales and other outputs, in pounds.
+    pub box1: Amount,
+    /// VAT due on goods acquired into Northern Ireland from the European Union, in pounds.
+    pub box2: Amount,
+    /// Box 1 + box 2, in pounds.
+    pub box3: Amount,
+    /// VAT reclaimed, in pounds.
+    pub box4: Amount,
+    /// The difference of boxes 3 and 4, in pounds; never negative.
+    pub box5: Amount,
+    /// Value of sales and other outputs, in whole pounds: without VAT under standard accounting, flat rate turnover with VAT.
+    pub box6: WholePounds,
+    /// Value of purchases and other inputs without VAT, in whole pounds.
+    pub box7: WholePounds,
+    /// Value of goods supplied from Northern Ireland to the European Union, in whole pounds.
+    pub box8: WholePounds,
+    /// Value of goods acquired into Northern Ireland from the European Union, in whole pounds.
+    pub box9: WholePounds,
+}
+
+/// The partial exemption calculation of the period by the standard method (VAT Regulations 1995 regulations 101, 105A, 106).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct PartialExemption {
+    /// The recoverable percentage of residual input tax, rounded up to a whole per cent, or to two decimals in a large business
+    /// (regulation 101(4), (5)). Absent where no fraction can be formed and none is needed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub percentage: Option<Percentage>,
+    /// Taxable supplies and those treated like them, without VAT, in pounds.
+    pub taxable_supplies: Amount,
+    /// Exempt supplies, in pounds.
+    pub exempt_supplies: Amount,
+    /// Input tax used only for taxable supplies, in pounds.
+    pub input_tax_taxable: Amount,
+    /// Input tax used only for exempt supplies, in pounds.
+    pub input_tax_exempt: Amount,
+    /// Input tax used for both, in pounds: residual.
+    pub input_tax_both: Amount,
+    /// The recoverable part of residual input tax, in pounds. Absent with `percentage`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub residual_recoverable: Option<Amount>,
+    /// Input tax attributed to exempt supplies, in pounds. Absent with `percentage`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub exempt_input_tax: Option<Amount>,
+    /// £625 for each month of the period, in pounds to the nearest penny (regulation 106).
+    pub de_minimis_limit: Amount,
+    /// Whether the first simplified test is passed (VAT Notice 706 section 11).
+    pub simplified_test_1: bool,
+    /// Whether the second simplified test is passed (VAT Notice 706 section 11).
+    pub simplified_test_2: bool,
+    /// Whether the main test is passed (regulation 106); `false` where it cannot be formed.
+    pub main_test: bool,
+    /// The input tax recovered, in pounds.
+    pub recoverable: Amount,
+}
+
+/// The period under the Flat Rate Scheme (VATA 1994 section 26B; VAT Regulations 1995 part VIIA).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct FlatRate {
+    /// Flat rate turnover with VAT, in pounds (section 26B(2)).
+    pub turnover: Amount,
+    /// The parts of the period, one where the percentage applied does not change.
+    #[schema(max_items = 1000, min_items = 1)]
+    pub parts: Vec<FlatRatePart>,
+    /// Input tax recovered, in pounds: box 4.
+    pub input_tax: Amount,
+    /// Box 3 less box 4, in pounds; negative for a repayment.
+    pub vat_payable: Amount,
+    /// The VAT Return.
+    pub boxes: Boxes,
+    /// The partial exemption calculation on reverse charge purchases; absent where there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub partial_exemption: Option<PartialExemption>,
+}
+
+/// A part of the period in which one percentage applies (VAT Regulations 1995 regulations 55D, 55H).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct FlatRatePart {
+    /// The first day.
+    pub start: Date,
+    /// The last day.
+    pub end: Date,
+    /// Flat rate turnover of the part with VAT, in pounds.
+    pub turnover: Amount,
+    /// The percentage applied, in per cent, after any first-year reduction.
+    pub percentage: Percentage,
+    /// Where the percentage comes from.
+    pub basis: PercentageBasis,
+    /// The first-year reduction in it, in percentage points (regulation 55JB); absent where there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub first_year_reduction: Option<Percentage>,
+    /// Flat rate VAT of the part, in pounds to the nearest penny.
+    pub vat: Amount,
+}
+
+/// The goods test (VAT Regulations 1995 regulation 55A(4)).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct GoodsTest {
+    /// The first day tested: later than the period's where the period straddles 1 April 2017.
+    pub start: Date,
+    /// The last day tested.
+    pub end: Date,
+    /// Whether this is a limited cost business in the period, so that the limited cost percentage applies.
+    pub limited_cost_business: bool,
+    /// Spending on relevant goods with VAT, in pounds.
+    pub relevant_goods: Amount,
+    /// Flat rate turnover of the days tested with VAT, in pounds.
+    pub turnover: Amount,
+    /// Relevant goods in per cent of turnover; `null` where turnover is not positive.
+    #[schema(required = true)]
+    pub share_percentage: Option<Share>,
+    /// 2 per cent of turnover, in pounds to the nearest penny.
+    pub two_percent_of_turnover: Amount,
+    /// £1,000 a year in proportion to the length of the period, in pounds to the nearest penny.
+    pub minimum_for_period: Amount,
+    /// The smallest spending in whole pence that passes, in pounds.
+    pub required: Amount,
+    /// Relevant goods less what is required, in pounds; negative where the test is failed.
+    pub headroom: Amount,
+    /// Each purchase line, and why it counts or not.
+    #[schema(max_items = 5000)]
+    pub lines: Vec<TestedLine>,
+}
+
+/// One purchase line in the goods test.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct TestedLine {
+    /// The line: a JSON Pointer (RFC 6901) into the request.
+    #[schema(max_length = 32, pattern = "^/purchases/[0-9]{1,4}$", example = "/purchases/0")]
+    pub line: String,
+    /// What was bought.
+    pub spend: SpendKind,
+    /// Whether it counts as relevant goods.
+    pub relevant: bool,
+    /// What it counts for with VAT, in pounds: `0.00` where it does not count.
+    pub amount: Amount,
+    /// Why, in plain English.
+    #[schema(max_length = 1000)]
+    pub reason: &'static str,
+    /// On what authority.
+    #[schema(max_items = 20)]
+    pub authority: Vec<AuthorityId>,
+}
+
+/// Both schemes side by side.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct SideBySide {
+    /// Which costs less in the period.
+    pub cheaper: Cheaper,
+    /// By how much, in pounds; never negative.
+    pub saving: Amount,
+    /// VAT payable under the Flat Rate Scheme less VAT payable under standard accounting, in pounds.
+    pub flat_rate_minus_standard: Amount,
+    /// The recoverable VAT on costs at which both schemes cost the same, in pounds.
+    pub break_even_input_tax: Amount,
+}
+
+/// Something that the reader should know or do.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct Warning {
+    /// What it is about.
+    pub code: WarningKind,
+    /// How much it asks.
+    pub severity: Severity,
+    /// In plain English.
+    #[schema(max_length = 4000)]
+    pub message: String,
+    /// The figure measured, in pounds or per cent as the message says; absent where nothing was measured.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(max_length = 32)]
+    pub measured: Option<String>,
+    /// The limit that it was measured against, in the same unit; absent where there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(max_length = 32)]
+    pub limit: Option<String>,
+    /// The day to act by; absent where there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub act_by: Option<Date>,
+    /// The lines that it is about: JSON Pointers (RFC 6901) into the request. Absent where it is about no line in particular.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 10000, required = false)]
+    pub lines: Vec<String>,
+    /// On what authority.
+    #[schema(max_items = 20)]
+    pub authority: Vec<AuthorityId>,
+}
+
+/// One sum.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct Step {
+    /// Its name, unique in the answer.
+    #[schema(max_length = 200, pattern = "^[a-z0-9_./-]+$", example = "standard/box1")]
+    pub id: Cow<'static, str>,
+    /// What it works out.
+    #[schema(max_length = 400)]
+    pub label: Cow<'static, str>,
+    /// The arithmetic with its figures: decimal numbers, `+`, `−`, `×`, `÷`, brackets, `max`, `min`, `abs`, comparisons and `and`.
+    /// A negative number stands in brackets with a hyphen. The numbers, read from the left, are the operands in their order;
+    /// 0, 2, 12 and 100 may stand between them as they are.
+    #[schema(max_length = 1048576, example = "29400.00 × 16.5 ÷ 100")]
+    pub sum: String,
+    /// The figures used, in the order of the sum. A step without any states a figure of the law.
+    #[schema(max_items = 20000)]
+    pub operands: Vec<Operand>,
+    /// How the result was rounded. Every rounding is of the whole sum, once.
+    pub rounding: RoundingRule,
+    /// What came out, as it is written in the answer; `true` or `false` for a comparison.
+    #[schema(max_length = 40, example = "4851.00")]
+    pub result: String,
+    /// The rule, in a sentence.
+    #[schema(max_length = 2000)]
+    pub rule: Cow<'static, str>,
+    /// On what authority.
+    #[schema(max_items = 20)]
+    pub authority: Vec<AuthorityId>,
+    /// The figures of the answer that this result is: JSON Pointers (RFC 6901) into the answer.
+    #[schema(max_items = 20)]
+    pub figures: Vec<Cow<'static, str>>,
+}
+
+/// A figure that a step uses, with exactly one of `step` and `input`.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct Operand {
+    /// The id of the earlier step whose result it is; absent where it comes from the request.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(max_length = 200, pattern = "^[a-z0-9_./-]+$", example = "flat_rate/turnover")]
+    pub step: Option<Cow<'static, str>>,
+    /// Where in the request it stands: a JSON Pointer (RFC 6901). Absent where it is the result of a step.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(max_length = 64, example = "/sales/0/net")]
+    pub input: Option<String>,
+    /// The figure.
+    #[schema(max_length = 40, example = "24000.00")]
+    pub value: String,
+}
+
+/// The tables of law that an answer used.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct LawUsed {
+    /// The name of the set of tables.
+    #[schema(max_length = 64, example = "2026-11-25")]
+    pub edition: String,
+    /// The day on which the tables were last checked.
+    pub checked_on: Date,
+    /// The numbers of the law that were used.
+    #[schema(max_items = 1000)]
+    pub parameters: Vec<NumberUsed>,
+}
+
+/// A number of the law that an answer used.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct NumberUsed {
+    /// The id of a dated number of the law, or of a category of business.
+    #[schema(max_length = 100, pattern = "^[a-z0-9_-]+$", example = "limited_cost_business")]
+    pub id: String,
+    /// Its value: an amount in pounds, a percentage in per cent, a number of days or a day.
+    #[schema(max_length = 32, example = "16.5")]
+    pub value: String,
+    /// The first day on which it applied.
+    pub from: Date,
+    /// The last day on which it applied; absent while it is in force.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub to: Option<Date>,
+    /// Where its history is to be read.
+    #[schema(
+        format = "uri-reference",
+        max_length = 200,
+        pattern = "^/v1/(parameters|sectors)/[a-z0-9_-]+$",
+        example = "/v1/parameters/limited_cost_business"
+    )]
+    pub link: String,
+    /// On what authority.
+    #[schema(max_items = 20)]
+    pub authority: Vec<AuthorityId>,
+}

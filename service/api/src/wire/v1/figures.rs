@@ -1,0 +1,67 @@
+//! From the wire to the calculation: defaults are filled in here.
+
+use vat_schemes::figures::{self, Amounts, Dates, Figures};
+
+use super::request::{Business, ComparisonRequest, GivenPeriod, Purchase, Sale};
+use super::scalars::GivenAmount;
+
+impl From<&ComparisonRequest> for Figures {
+    fn from(request: &ComparisonRequest) -> Self {
+        Self {
+            period: (&request.period).into(),
+            business: (&request.business).into(),
+            sales: request.sales.iter().map(Into::into).collect(),
+            purchases: request.purchases.iter().map(Into::into).collect(),
+            split_estimate: request.split_estimate.map(|estimate| estimate.0),
+        }
+    }
+}
+
+impl From<&GivenPeriod> for Dates {
+    fn from(period: &GivenPeriod) -> Self {
+        Self { start: period.start.0, end: period.end.0 }
+    }
+}
+
+impl From<&Business> for figures::Business {
+    fn from(business: &Business) -> Self {
+        Self {
+            registered_on: business.registered_on.0,
+            sector: business.sector.0.clone().into_owned(),
+            flat_rate_from: business.flat_rate_from.as_ref().map(|date| date.0),
+            liability_notified_on: business.liability_notified_on.as_ref().map(|date| date.0),
+            turnover_method: business.turnover_method.map_or(figures::TurnoverMethod::Basic, |method| method.0),
+        }
+    }
+}
+
+impl From<&Sale> for figures::Sale {
+    fn from(sale: &Sale) -> Self {
+        Self {
+            treatment: sale.treatment.0,
+            nature: sale.nature.map_or(figures::Nature::Ordinary, |nature| nature.0),
+            amounts: amounts(sale.net.as_ref(), sale.vat.as_ref(), sale.gross.as_ref()),
+            part: sale.part.as_ref().map(Into::into),
+        }
+    }
+}
+
+impl From<&Purchase> for figures::Purchase {
+    fn from(purchase: &Purchase) -> Self {
+        Self {
+            spend: purchase.spend.0,
+            treatment: purchase.treatment.map(|treatment| treatment.0),
+            supply: purchase.supply.map_or(figures::Supply::Ordinary, |supply| supply.0),
+            used_for: purchase.used_for.map_or(figures::UsedFor::Taxable, |used_for| used_for.0),
+            business_use: purchase.business_use_percentage.as_ref().map(|percentage| percentage.0),
+            for_main_activity: purchase.for_main_activity,
+            amounts: amounts(purchase.net.as_ref(), purchase.vat.as_ref(), purchase.gross.as_ref()),
+            part: purchase.part.as_ref().map(Into::into),
+        }
+    }
+}
+
+fn amounts(net: Option<&GivenAmount>, vat: Option<&GivenAmount>, gross: Option<&GivenAmount>) -> Amounts {
+    let money = |amount: Option<&GivenAmount>| amount.map(|amount| amount.0);
+    Amounts { net: money(net), vat: money(vat), gross: money(gross) }
+}

@@ -1,0 +1,293 @@
+//! The words of the wire. Each word stands once, in the calculation; here it gets its description for the API document.
+
+use serde::{Serialize, Serializer};
+use utoipa::openapi::RefOr;
+use utoipa::openapi::schema::{ObjectBuilder, Schema, Type};
+use vat_schemes::answer::{self, WarningCode};
+use vat_schemes::figures;
+use vat_schemes::law;
+use vat_schemes::money::Rounding;
+use vat_schemes::spend;
+
+/// A closed list of words, as the API document shows it.
+fn word_schema(
+    intro: &str,
+    words: impl Iterator<Item = (&'static str, &'static str)>,
+    extensible: bool,
+) -> RefOr<Schema> {
+    let (words, lines): (Vec<&str>, Vec<String>) =
+        words.map(|(word, says)| (word, format!("- `{word}`: {says}"))).unzip();
+    let description = format!("{intro}\n\n{}", lines.join("\n"));
+    let schema = ObjectBuilder::new().schema_type(Type::String).description(Some(description)).max_length(Some(64));
+    if extensible {
+        let words = utoipa::openapi::extensions::ExtensionsBuilder::new().add("x-extensible-enum", words).build();
+        schema.pattern(Some("^[a-z0-9_]+$")).extensions(Some(words)).into()
+    } else {
+        schema.enum_values(Some(words)).into()
+    }
+}
+
+macro_rules! vocabulary {
+    ($(#[doc = $doc:literal])+ $name:ident of $type:ty, in $all:expr, extensible: $extensible:literal { $($variant:path => $says:literal,)* }) => {
+        $(#[doc = $doc])+
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        pub struct $name(pub $type);
+
+        impl $name {
+            fn says(value: $type) -> &'static str {
+                match value {
+                    $($variant => $says,)*
+                }
+            }
+        }
+
+        impl Serialize for $name {
+            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                serializer.serialize_str(self.0.as_str())
+            }
+        }
+
+        impl utoipa::PartialSchema for $name {
+            fn schema() -> RefOr<Schema> {
+                let intro = [$($doc.trim()),+].join(" ");
+                word_schema(&intro, $all.iter().map(|value| (value.as_str(), Self::says(*value))), $extensible)
+            }
+        }
+
+        impl utoipa::ToSchema for $name {}
+    };
+}
+
+vocabulary! {
+    /// How VAT treats a sale.
+    SaleTreatment of figures::Treatment, in figures::Treatment::ALL, extensible: false {
+        figures::Treatment::StandardRated => "taxable at the standard rate of the line's dates (VATA 1994 section 2)",
+        figures::Treatment::ReducedRated => "taxable at the reduced rate of 5 per cent (VATA 1994 section 29A)",
+        figures::Treatment::HospitalityRated => "hospitality, holiday accommodation and attractions at their temporary rate: 5 per cent from 15 July 2020, 12.5 per cent from 1 October 2021 to 31 March 2022 (SI 2020/728; Finance Act 2021 sections 92 and 93)",
+        figures::Treatment::ZeroRated => "taxable at the zero rate (VATA 1994 section 30); exports of goods belong here",
+        figures::Treatment::Exempt => "exempt: it carries no VAT and no right to deduct, and counts in flat rate turnover (VATA 1994 section 26B(2)(c))",
+        figures::Treatment::DomesticReverseCharge => "taxable, but the customer accounts for the VAT; outside flat rate turnover (VAT Regulations 1995 regulation 55C(6))",
+        figures::Treatment::OutsideScope => "business supplies made where no UK VAT arises, with the right to deduct, such as services to business customers abroad",
+        figures::Treatment::NonBusiness => "no supply in the course of business: grants, dividends, bank interest, private income",
+    }
+}
+
+vocabulary! {
+    /// What was sold.
+    SaleNature of figures::Nature, in figures::Nature::ALL, extensible: false {
+        figures::Nature::Ordinary => "the ordinary trade; the default",
+        figures::Nature::CapitalAsset => "an asset of the business on which no VAT was claimed: in flat rate turnover",
+        figures::Nature::CapitalAssetVatClaimed => "an asset of the business on which VAT was claimed: outside flat rate turnover, with VAT at the ordinary rate (VAT Regulations 1995 regulation 55C(4))",
+    }
+}
+
+vocabulary! {
+    /// What was bought. GET /v1/spend-kinds tells of each whether it is relevant goods and what is recovered on it, and why.
+    SpendKind of figures::Spend, in figures::Spend::ALL, extensible: false {
+        figures::Spend::Materials => "materials used in the work, or itemised apart by a subcontractor",
+        figures::Spend::ConsumableGoods => "goods that the business uses up within a year, standard software on a disk among them",
+        figures::Spend::StockForResale => "stock to sell",
+        figures::Spend::GoodsForHireOut => "goods bought to be let on hire",
+        figures::Spend::PowerAndWater => "gas, electricity, heat and water, used only for the business",
+        figures::Spend::FoodAndDrinkForSale => "food and drink to sell or for customers' meals",
+        figures::Spend::FoodAndDrinkForStaff => "food and drink for the owner or staff",
+        figures::Spend::VehicleFuelAndParts => "fuel and parts of vehicles",
+        figures::Spend::PromotionalGoodsAndGifts => "goods to give away",
+        figures::Spend::CapitalGoods => "equipment, furniture, a van and the like; one line is one purchase",
+        figures::Spend::Services => "services: fees, subcontracted labour, repairs, telephone, travel",
+        figures::Spend::RentAndHire => "rent, hire and leasing, other than of cars",
+        figures::Spend::DigitalContent => "software, media and the like delivered electronically",
+        figures::Spend::BusinessEntertainment => "entertaining customers and contacts: VAT blocked",
+        figures::Spend::CarPurchase => "a car that is available for private use: VAT blocked",
+        figures::Spend::CarLease => "leasing or long hire of a car that is available for private use: half the VAT blocked",
+        figures::Spend::WagesAndOtherOutsideScope => "wages, taxes and other payments outside the scope of VAT",
+    }
+}
+
+vocabulary! {
+    /// The rate that a lone figure of a purchase is completed at.
+    PurchaseTreatment of figures::PurchaseTreatment, in figures::PurchaseTreatment::ALL, extensible: false {
+        figures::PurchaseTreatment::StandardRated => "at the standard rate; the default but for wages",
+        figures::PurchaseTreatment::ReducedRated => "at the reduced rate of 5 per cent",
+        figures::PurchaseTreatment::HospitalityRated => "at the temporary hospitality rate, 15 July 2020 to 31 March 2022",
+        figures::PurchaseTreatment::ZeroRated => "at the zero rate",
+        figures::PurchaseTreatment::Exempt => "exempt: no VAT",
+        figures::PurchaseTreatment::OutsideScope => "outside the scope: no VAT; the default for wages_and_other_outside_scope",
+    }
+}
+
+vocabulary! {
+    /// How a purchase was supplied: who accounts for its VAT.
+    Supply of figures::Supply, in figures::Supply::ALL, extensible: false {
+        figures::Supply::Ordinary => "the supplier charged whatever VAT there is; the default",
+        figures::Supply::PostponedImport => "goods imported with the import VAT put on the return",
+        figures::Supply::OverseasServicesReverseCharge => "services bought from abroad: the customer accounts for the VAT (VATA 1994 section 8)",
+        figures::Supply::DomesticReverseCharge => "a reverse charge within the United Kingdom: the customer accounts for the VAT",
+        figures::Supply::NorthernIrelandAcquisition => "goods acquired into Northern Ireland from the European Union",
+    }
+}
+
+vocabulary! {
+    /// Which of the business's supplies a purchase was used for (VAT Regulations 1995 regulation 101).
+    UsedFor of figures::UsedFor, in figures::UsedFor::ALL, extensible: false {
+        figures::UsedFor::Taxable => "supplies that carry the right to deduct; the default",
+        figures::UsedFor::Exempt => "exempt supplies",
+        figures::UsedFor::Both => "both: residual input tax",
+    }
+}
+
+vocabulary! {
+    /// How flat rate turnover is counted (VAT Regulations 1995 regulation 55G; VAT Notice 733).
+    TurnoverMethod of figures::TurnoverMethod, in figures::TurnoverMethod::ALL, extensible: false {
+        figures::TurnoverMethod::Basic => "by invoice or payment, whichever comes first; the default",
+        figures::TurnoverMethod::Cash => "by money received",
+        figures::TurnoverMethod::Retailer => "by daily takings",
+    }
+}
+
+vocabulary! {
+    /// How totals that do not say their part of the period are shared out.
+    SplitEstimate of figures::SplitEstimate, in figures::SplitEstimate::ALL, extensible: false {
+        figures::SplitEstimate::ByDays => "by the number of days: an estimate, for the law goes by when turnover falls",
+    }
+}
+
+vocabulary! {
+    /// Where the percentage of a part comes from.
+    PercentageBasis of answer::Basis, in [answer::Basis::Sector, answer::Basis::LimitedCost], extensible: true {
+        answer::Basis::Sector => "the category of business (VAT Regulations 1995 regulation 55K)",
+        answer::Basis::LimitedCost => "the limited cost percentage (VAT Regulations 1995 regulation 55KA)",
+    }
+}
+
+vocabulary! {
+    /// Which scheme costs less in the period.
+    Cheaper of answer::Cheaper, in answer::Cheaper::ALL, extensible: true {
+        answer::Cheaper::Standard => "standard accounting",
+        answer::Cheaper::FlatRate => "the Flat Rate Scheme",
+        answer::Cheaper::Equal => "neither: both cost the same",
+    }
+}
+
+vocabulary! {
+    /// How much a warning asks of its reader.
+    Severity of answer::Severity, in [answer::Severity::Action, answer::Severity::Attention, answer::Severity::Information], extensible: true {
+        answer::Severity::Action => "something must be done or decided",
+        answer::Severity::Attention => "something should be looked at",
+        answer::Severity::Information => "good to know",
+    }
+}
+
+vocabulary! {
+    /// What a warning is about. More may come.
+    WarningKind of WarningCode, in WarningCode::ALL, extensible: true {
+        WarningCode::LimitedCostBusiness => "the business is a limited cost business this period",
+        WarningCode::GoodsCloseToLimit => "relevant goods lie within a tenth of the limit, on either side",
+        WarningCode::GoodsTestRestsOnDefault => "an assumption about for_main_activity decides the goods test",
+        WarningCode::FirstYearReductionEnds => "the first-year reduction ends in this period or the next",
+        WarningCode::CapitalGoodsAtLimit => "a capital purchase of exactly £2,000.00",
+        WarningCode::CapitalGoodsUnderLimit => "a capital purchase just under £2,000",
+        WarningCode::ExemptIncomeTaxed => "exempt income on which the Flat Rate Scheme charges its percentage",
+        WarningCode::VatDiffersFromRate => "a given VAT amount that is not what its rate makes",
+        WarningCode::StandardPartlyExempt => "standard accounting would be partly exempt",
+        WarningCode::LawNotCheckedForPeriod => "the period ends after the law was last checked",
+        WarningCode::SplitEstimatedByDays => "turnover was shared out by days",
+        WarningCode::VatWithoutRecovery => "VAT that the Flat Rate Scheme accounts for and does not give back",
+        WarningCode::PercentageNotConfirmed => "the category's percentage has not been read in the law itself",
+        WarningCode::MotorTradeGoods => "goods of a motor trade in the goods test",
+        WarningCode::SupplyContradictsSpend => "the kind of spend does not fit the way it was supplied",
+        WarningCode::TurnoverBasis => "the totals of both schemes must be on one basis",
+        WarningCode::LongPeriod => "the period is longer than any ordinary VAT period",
+    }
+}
+
+/// Every way of rounding.
+const ROUNDINGS: [Rounding; 7] = [
+    Rounding::None,
+    Rounding::NearestPenny,
+    Rounding::NearestHundredth,
+    Rounding::UpToPenny,
+    Rounding::UpToWholePercent,
+    Rounding::UpToTwoDecimals,
+    Rounding::PenceCutOff,
+];
+
+vocabulary! {
+    /// How a sum was rounded. Half up is in magnitude, away from nought.
+    RoundingRule of Rounding, in ROUNDINGS, extensible: true {
+        Rounding::None => "not at all: the result is exactly the sum",
+        Rounding::NearestPenny => "to the nearest penny, half a penny up",
+        Rounding::NearestHundredth => "to the nearest hundredth of one per cent, half up",
+        Rounding::UpToPenny => "up to a whole penny",
+        Rounding::UpToWholePercent => "up to a whole per cent",
+        Rounding::UpToTwoDecimals => "up to two decimals of one per cent",
+        Rounding::PenceCutOff => "pence cut off towards nought",
+    }
+}
+
+vocabulary! {
+    /// How well what has been read supports a row.
+    Evidence of law::Evidence, in law::Evidence::ALL, extensible: true {
+        law::Evidence::Law => "read in the legislation itself",
+        law::Evidence::OfficialGuidance => "read in HMRC's own guidance",
+        law::Evidence::OfficialGuidanceQuoted => "HMRC's wording, known through a quotation of it",
+        law::Evidence::Practice => "professional practice or commentary; no official text was read",
+        law::Evidence::Memory => "from memory, and still to be compared with an official text",
+    }
+}
+
+vocabulary! {
+    /// What sort of value a dated number has.
+    ParameterKind of law::ParameterKind, in law::ParameterKind::ALL, extensible: true {
+        law::ParameterKind::Amount => "an amount in pounds with two decimals",
+        law::ParameterKind::Percentage => "per cent, or percentage points, in the shortest form",
+        law::ParameterKind::Days => "a whole number of days",
+        law::ParameterKind::Date => "a day",
+    }
+}
+
+vocabulary! {
+    /// What sort of text an authority is.
+    AuthorityKind of law::AuthorityKind, in law::AuthorityKind::ALL, extensible: true {
+        law::AuthorityKind::Act => "an Act of Parliament",
+        law::AuthorityKind::Regulations => "regulations made under an Act",
+        law::AuthorityKind::Order => "an order made under an Act",
+        law::AuthorityKind::Notice => "a numbered notice of HMRC, or a direction of theirs with the force of law",
+        law::AuthorityKind::Manual => "a page of an HMRC manual",
+        law::AuthorityKind::Guidance => "other official guidance",
+        law::AuthorityKind::Case => "a decision of a court or tribunal",
+        law::AuthorityKind::Practice => "professional practice or commentary",
+        law::AuthorityKind::Decision => "a reading that this service adopts where the texts leave room",
+    }
+}
+
+/// Every kind of relevance.
+const RELEVANCE: [spend::Relevance; 4] =
+    [spend::Relevance::Yes, spend::Relevance::No, spend::Relevance::IfMainActivity, spend::Relevance::IfTransport];
+
+vocabulary! {
+    /// Whether a kind of spend counts as relevant goods in the goods test (VAT Regulations 1995 regulation 55A(4)).
+    Relevance of spend::Relevance, in RELEVANCE, extensible: true {
+        spend::Relevance::Yes => "it counts",
+        spend::Relevance::No => "it never counts",
+        spend::Relevance::IfMainActivity => "it counts where the main business activity ordinarily sells or hires out such goods",
+        spend::Relevance::IfTransport => "it counts in the transport category where the business owns or leases a vehicle for it",
+    }
+}
+
+vocabulary! {
+    /// What standard accounting recovers of the VAT on a kind of spend, before business use and partial exemption.
+    Recovery of spend::Recovery, in [spend::Recovery::All, spend::Recovery::Half, spend::Recovery::None], extensible: true {
+        spend::Recovery::All => "all of it",
+        spend::Recovery::Half => "half of it",
+        spend::Recovery::None => "none of it",
+    }
+}
+
+vocabulary! {
+    /// What a flat rate user claims on a kind of spend (VAT Regulations 1995 regulation 55E).
+    FlatRateClaim of spend::Claim, in [spend::Claim::AtLimit, spend::Claim::None], extensible: true {
+        spend::Claim::AtLimit => "all VAT on one purchase at or above the limit for capital goods",
+        spend::Claim::None => "nothing",
+    }
+}

@@ -1,0 +1,73 @@
+//! The program as it is started: settings and what comes back for them.
+
+use std::process::{Command, Output};
+
+fn run(arguments: &[&str], environment: &[(&str, &str)]) -> Output {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_vat-schemes-api"));
+    command.args(arguments);
+    for (name, _) in std::env::vars().filter(|(name, _)| name.starts_with("VAT_SCHEMES_")) {
+        command.env_remove(name);
+    }
+    for (name, value) in environment {
+        command.env(name, value);
+    }
+    command.output().expect("the program runs")
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8_lossy(bytes).into_owned()
+}
+
+#[test]
+fn good_settings_are_printed_and_can_be_read_back() {
+    let output = run(&["--check-config", "--listen", "127.0.0.1:0"], &[("VAT_SCHEMES_DRAIN_SECONDS", "5")]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let printed = text(&output.stdout);
+    assert!(printed.contains("listen = \"127.0.0.1:0\"\n") && printed.contains("drain_seconds = 5\n"), "{printed}");
+    let path = std::env::temp_dir().join(format!("vat-schemes-check-config-{}.toml", std::process::id()));
+    std::fs::write(&path, &printed).expect("written");
+    let again = run(&["--check-config", "--config", path.to_str().expect("text")], &[]);
+    assert_eq!(text(&again.stdout), printed);
+}
+
+#[test]
+fn bad_settings_end_with_78_and_a_message_that_names_them() {
+    for (arguments, environment, named) in [
+        (&["--check-config", "--listen", "nowhere"][..], &[][..], "--listen"),
+        (&["--check-config"], &[("VAT_SCHEMES_WORKERS", "many")], "VAT_SCHEMES_WORKERS"),
+        (&["--check-config"], &[("VAT_SCHEMES_LISTN", "127.0.0.1:1")], "did you mean VAT_SCHEMES_LISTEN?"),
+        (&["--check-config", "--config", "/no/such/file"], &[], "/no/such/file"),
+        (&["--unheard-of"], &[], "--unheard-of"),
+        (&["unheard-of"], &[], "unheard-of"),
+    ] {
+        let output = run(arguments, environment);
+        assert_eq!(output.status.code(), Some(78), "{named}");
+        assert!(output.stdout.is_empty());
+        let message = text(&output.stderr);
+        assert!(message.contains(named), "{message}");
+    }
+}
+
+#[test]
+fn an_address_in_use_ends_with_a_message_that_says_so() {
+    let taken = std::net::TcpListener::bind("127.0.0.1:0").expect("a port");
+    let address = taken.local_addr().expect("an address").to_string();
+    let output = run(&["--listen", &address, "--management-listen", "127.0.0.1:0"], &[]);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(text(&output.stderr).contains(&address));
+}
+
+#[test]
+fn the_document_is_printed_as_it_is_kept() {
+    let output = run(&["openapi"], &[]);
+    assert_eq!(output.status.code(), Some(0));
+    assert_eq!(text(&output.stdout), include_str!("../../../openapi/v1.json"));
+}
+
+#[test]
+fn help_and_version_are_answered() {
+    let help = run(&["--help"], &[]);
+    assert_eq!(help.status.code(), Some(0));
+    assert!(text(&help.stdout).contains("VAT_SCHEMES_MANAGEMENT_LISTEN"));
+    assert!(text(&run(&["--version"], &[]).stdout).contains(env!("CARGO_PKG_VERSION")));
+}
