@@ -8,6 +8,7 @@ pub mod management;
 pub mod openapi_document;
 pub mod parameters;
 pub mod problems;
+mod refused;
 mod register;
 pub mod sectors;
 pub mod spend_kinds;

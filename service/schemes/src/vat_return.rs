@@ -62,8 +62,10 @@ pub(crate) fn fill(run: &mut Run<'_>, contents: Contents) -> Result<Return, Over
     let box1 =
         run.total(name("box1", "Box 1: VAT due on sales and other outputs", &BOX_1).gives(&["boxes/box1"]), &box1)?;
     let box2 = run.total(name("box2", "Box 2: VAT due on acquisitions", &BOX_2).gives(&["boxes/box2"]), &box2)?;
-    let box3 =
-        run.total(name("box3", "Box 3: total VAT due", &BOX_3).gives(&["boxes/box3", "output_tax"]), &[box1, box2])?;
+    // Only standard accounting has a figure of its own for output tax.
+    let total: &'static [&'static str] =
+        if scope == Scope::Standard { &["boxes/box3", "output_tax"] } else { &["boxes/box3"] };
+    let box3 = run.total(name("box3", "Box 3: total VAT due", &BOX_3).gives(total), &[box1, box2])?;
     // The scheme has already worked out box 4 and named it as a figure of the answer.
     let vat_payable =
         run.difference(name("vat_payable", "VAT payable", &PAYABLE).gives(&["vat_payable"]), box3, box4)?;

@@ -6,13 +6,13 @@ use actix_web::{HttpRequest, HttpResponse, web};
 use vat_schemes::answer::Cheaper;
 use vat_schemes::figures::Figures;
 use vat_schemes::law::Law;
-use vat_schemes::refusal::Refusals;
 use vat_schemes::workings::Workings;
 
+use super::refused::refused;
 use crate::body;
 use crate::negotiation::accepts_json;
 use crate::prepared::JSON;
-use crate::problem::{FieldError, Problem, ProblemCode};
+use crate::problem::Problem;
 use crate::query::Query;
 use crate::service::Service;
 use crate::telemetry::Metrics;
@@ -68,7 +68,8 @@ async fn read(request: &HttpRequest, payload: web::Payload, service: &Service) -
 pub fn compare(law: &Law, body: &[u8]) -> Result<(Comparison, Outcome), Problem> {
     let request = comparison_request(body)?;
     let figures = Figures::from(&request);
-    let answer = vat_schemes::compare(law, &figures, Workings::kept()).map_err(refused)?;
+    let answer = vat_schemes::compare(law, &figures, Workings::kept())
+        .map_err(|refusals| refused(law, refusals, |_| Some(&request.business.sector.0)))?;
     let outcome = match answer.comparison.cheaper {
         Cheaper::Standard => Outcome::Standard,
         Cheaper::FlatRate => Outcome::FlatRate,
@@ -83,17 +84,4 @@ fn write(comparison: &Comparison) -> Result<HttpResponse, Problem> {
         Problem::internal()
     })?;
     Ok(HttpResponse::Ok().insert_header((CONTENT_TYPE, JSON)).insert_header((CACHE_CONTROL, "no-store")).body(body))
-}
-
-/// The calculation's refusals as a problem.
-fn refused(Refusals(refusals): Refusals) -> Problem {
-    let errors = refusals
-        .into_iter()
-        .map(|refusal| FieldError {
-            pointer: refusal.place.to_string(),
-            code: refusal.code.into(),
-            detail: refusal.detail,
-        })
-        .collect();
-    Problem::of_fields(ProblemCode::FiguresNotAccepted, errors, false)
 }

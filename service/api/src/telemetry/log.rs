@@ -4,8 +4,9 @@ use tracing_subscriber::EnvFilter;
 use tracing_subscriber::layer::SubscriberExt as _;
 use tracing_subscriber::util::SubscriberInitExt as _;
 
-/// Libraries report their own coming and going at this level and below; it is noise beside ours unless asked for.
-const QUIET: &str = "actix_server=warn,actix_http=warn,mio=warn";
+/// Libraries report their own coming and going at this level and below; it is noise beside ours unless asked for. What the HTTP
+/// parser says of malformed requests is left out: any caller could fill the log with it.
+const QUIET: &str = "actix_server=warn,actix_http=off,mio=warn";
 
 /// Starts the log with a filter from the settings, and has panics logged by where they happened. Their message is left out:
 /// it could hold a caller's figures.

@@ -22,7 +22,8 @@ static AT_LIMIT: Rule = Rule {
 
 /// The capital purchases of a period and the limit they are measured against.
 pub(crate) struct CapitalGoods<'a> {
-    pub limit: Traced<Money>,
+    /// None where there are no such purchases.
+    pub limit: Option<Traced<Money>>,
     /// Capital goods bought in a way that may give a claim, whatever they cost.
     pub purchases: Vec<&'a PurchaseLine>,
     /// Those among them on which VAT is claimed.
@@ -45,17 +46,15 @@ pub(crate) fn find<'a>(
     purchases: &'a [PurchaseLine],
     period: Period,
 ) -> Result<CapitalGoods<'a>, Refusal> {
-    let limit = run.amount(
-        ParameterId::FrsCapitalGoods,
-        period.start(),
-        "Price with VAT from which capital goods give a claim",
-    )?;
-    let mut found = CapitalGoods { limit, purchases: Vec::new(), claimed: Vec::new() };
-    for line in purchases.iter().filter(|line| line.spend == Spend::CapitalGoods) {
-        match line.supply {
-            Supply::Ordinary | Supply::PostponedImport | Supply::NorthernIrelandAcquisition => {}
-            Supply::OverseasServicesReverseCharge | Supply::DomesticReverseCharge => continue,
-        }
+    let mut found = CapitalGoods { limit: None, purchases: Vec::new(), claimed: Vec::new() };
+    for line in purchases.iter().filter(|line| may_give_claim(line)) {
+        let limit = match found.limit {
+            Some(limit) => limit,
+            None => {
+                let label = "Price with VAT from which capital goods give a claim";
+                *found.limit.insert(run.amount(ParameterId::FrsCapitalGoods, period.start(), label)?)
+            }
+        };
         let gross = line.amounts.gross;
         let reaches = gross.value.magnitude() >= limit.value;
         run.workings.record(|| {
@@ -74,4 +73,12 @@ pub(crate) fn find<'a>(
         }
     }
     Ok(found)
+}
+
+fn may_give_claim(line: &PurchaseLine) -> bool {
+    line.spend == Spend::CapitalGoods
+        && match line.supply {
+            Supply::Ordinary | Supply::PostponedImport | Supply::NorthernIrelandAcquisition => true,
+            Supply::OverseasServicesReverseCharge | Supply::DomesticReverseCharge => false,
+        }
 }

@@ -34,7 +34,7 @@ impl Scheme {
             ));
         }
         let starts = business.flat_rate_from.unwrap_or(period.start());
-        if starts < registered_on {
+        if business.flat_rate_from.is_some() && starts < registered_on {
             refusals.push(Refusal::new(
                 Place::FlatRateFrom,
                 RefusalCode::FlatRateBeforeRegistration,

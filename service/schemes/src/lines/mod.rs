@@ -115,7 +115,8 @@ fn complete_purchase(
     Ok(PurchaseLine {
         index,
         spend: purchase.spend,
-        supply: purchase.supply,
+        // What is outside the scope is neither imported nor under a reverse charge.
+        supply: if purchase.spend == Spend::WagesAndOtherOutsideScope { Supply::Ordinary } else { purchase.supply },
         used_for: purchase.used_for,
         business_use: purchase.business_use.map(|share| Traced::given(share, line.place(LineField::BusinessUse))),
         for_main_activity: purchase.for_main_activity,

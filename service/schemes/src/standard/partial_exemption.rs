@@ -81,6 +81,10 @@ static MAIN_TEST: Rule = Rule {
     says: "Main test: exempt input tax is at most the monthly limit on average and at most half of all input tax.",
     authority: &[cite::VAT_REGULATIONS_1995_REGULATION_106, cite::PE24500],
 };
+static NO_FRACTION: Rule = Rule {
+    says: "The main test needs a fraction to share residual input tax by, and the period's supplies give none.",
+    authority: &[cite::VAT_REGULATIONS_1995_REGULATION_101, cite::VAT_REGULATIONS_1995_REGULATION_106],
+};
 static ALL_RECOVERED: Rule = Rule {
     says: "A test is passed, so all input tax of the period is recovered.",
     authority: &[cite::VAT_REGULATIONS_1995_REGULATION_105A, cite::VAT_REGULATIONS_1995_REGULATION_106],
@@ -177,7 +181,7 @@ pub(crate) fn attribute(
     };
     let main_test = match exempt_input_tax {
         Some(exempt_input_tax) => tests.main(exempt_input_tax, all_input_tax)?,
-        None => false,
+        None => fraction.is_missing(&mut tests),
     };
 
     let recoverable = match residual {
@@ -252,6 +256,16 @@ impl Fraction {
         let name = Name::new(tests.scope, "percentage", "Recoverable percentage", &PERCENTAGE).gives(&["percentage"]);
         let operands = [self.taxable.operand(), self.all.operand()];
         Ok(Some(tests.run.step(name, fraction.to_percentage(rounding)?, rounding, "{} ÷ {} × 100", &operands)))
+    }
+}
+
+impl Fraction {
+    /// Records that the main test has no fraction to rest on, so that it is not passed.
+    fn is_missing(&self, tests: &mut Tests<'_, '_>) -> bool {
+        let name = Name::new(tests.scope, "main_test", "Main test: no fraction can be formed", &NO_FRACTION)
+            .gives(&["main_test"]);
+        let operands = [self.all.operand(), self.taxable.operand(), self.exempt.operand()];
+        tests.run.step(name, false, Rounding::None, "{} > 0 and {} ≥ 0 and {} ≥ 0", &operands).value
     }
 }
 

@@ -24,7 +24,8 @@ const CAPITAL_GOODS: &[&str] = &[
 ];
 
 fn capital_goods(findings: &Findings<'_>, warnings: &mut Vec<Warning>) -> Result<(), Overflow> {
-    let limit = findings.flat_rate.capital_goods.limit.value;
+    let Some(limit) = findings.flat_rate.capital_goods.limit else { return Ok(()) };
+    let limit = limit.value;
     let nine_tenths = limit.exact().times(Ratio::new(9, 10)?)?;
     for line in &findings.flat_rate.capital_goods.purchases {
         let price = line.amounts.gross.value;

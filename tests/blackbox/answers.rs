@@ -1,0 +1,129 @@
+//! What must hold in every answer, whatever was asked.
+
+use acceptance::client::Client;
+use acceptance::figures::{list_at, pence_at, text_at};
+use acceptance::replay;
+use serde_json::Value;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Asserts that the workings of an answer replay and that its boxes and totals hang together.
+///
+/// Box 3 is boxes 1 and 2, box 5 the difference of 3 and 4 without its sign (VAT Notice 700/12, the boxes of the return).
+pub fn assert_sound(request: &Value, answer: &Value) {
+    let faults = replay::faults(request, answer);
+    assert!(faults.is_empty(), "{request:#}\nworkings: {faults:#?}\n{answer:#}");
+    for scheme in ["standard", "flat_rate"] {
+        let amount = |name: &str| pence_at(answer, &format!("/{scheme}/{name}"));
+        let say = || format!("{scheme} of {request:#}\n{answer:#}");
+        assert_eq!(amount("boxes/box1") + amount("boxes/box2"), amount("boxes/box3"), "{}", say());
+        let difference = amount("boxes/box3") - amount("boxes/box4");
+        assert_eq!(amount("boxes/box5"), difference.abs(), "{}", say());
+        assert_eq!(amount("vat_payable"), difference, "{}", say());
+        assert_eq!(amount("input_tax"), amount("boxes/box4"), "{}", say());
+    }
+    assert_eq!(pence_at(answer, "/standard/output_tax"), pence_at(answer, "/standard/boxes/box3"));
+    let parts = list_at(answer, "/flat_rate/parts");
+    let turnover: i64 = parts.iter().map(|part| pence_at(part, "/turnover")).sum();
+    assert_eq!(turnover, pence_at(answer, "/flat_rate/turnover"), "{answer:#}");
+    let (standard, flat_rate) = (pence_at(answer, "/standard/vat_payable"), pence_at(answer, "/flat_rate/vat_payable"));
+    assert_eq!(pence_at(answer, "/comparison/flat_rate_minus_standard"), flat_rate - standard);
+    assert_eq!(pence_at(answer, "/comparison/saving"), (flat_rate - standard).abs());
+    let cheaper = match flat_rate.cmp(&standard) {
+        std::cmp::Ordering::Less => "flat_rate",
+        std::cmp::Ordering::Equal => "equal",
+        std::cmp::Ordering::Greater => "standard",
+    };
+    assert_eq!(text_at(answer, "/comparison/cheaper"), cheaper);
+    assert_eq!(
+        pence_at(answer, "/comparison/break_even_input_tax"),
+        standard + pence_at(answer, "/standard/input_tax") - flat_rate
+    );
+    assert!(!list_at(answer, "/cautions").is_empty(), "an answer without cautions");
+}
+
+/// The histories of the law that a server shows, asked for once.
+pub struct ShownLaw<'client> {
+    client: &'client Client,
+    histories: BTreeMap<String, Value>,
+    authorities: BTreeSet<String>,
+}
+
+impl<'client> ShownLaw<'client> {
+    /// The law that the server of `client` shows.
+    pub fn of(client: &'client Client) -> ShownLaw<'client> {
+        let shown = client.get_json("/v1/authorities");
+        let authorities = list_at(&shown, "/items").iter().map(|item| text_at(item, "/id").to_owned()).collect();
+        ShownLaw { client, histories: BTreeMap::new(), authorities }
+    }
+
+    /// Asserts that each figure of the law in an answer stands in the law that the server shows, with the same authority, and
+    /// that every authority named is listed.
+    pub fn assert_states(&mut self, answer: &Value) {
+        let used = list_at(answer, "/law/parameters");
+        for parameter in used {
+            let row = self.row(text_at(parameter, "/link"), text_at(parameter, "/from"));
+            let value = row.get("value").or_else(|| row.get("percentage"));
+            assert_eq!(value, parameter.get("value"), "{parameter:#}");
+            assert_eq!(row.get("to"), parameter.get("to"), "{parameter:#}");
+            assert_eq!(row["authority"], parameter["authority"], "{parameter:#}");
+        }
+        for step in replay::law_steps(answer) {
+            let id = text_at(step, "/id");
+            let [_, name, from] = id.split('/').collect::<Vec<_>>()[..] else {
+                panic!("{id} names no number and date");
+            };
+            let parameter = used
+                .iter()
+                .find(|parameter| text_at(parameter, "/id") == name && text_at(parameter, "/from") == from)
+                .unwrap_or_else(|| panic!("{id} is not among the law used: {used:#?}"));
+            assert_eq!(step["result"], parameter["value"], "{step:#}");
+            assert_eq!(step["authority"], parameter["authority"], "{step:#}");
+        }
+        let mut named = BTreeSet::new();
+        collect_authorities(answer, &mut named);
+        let unknown: Vec<&String> = named.difference(&self.authorities).collect();
+        assert!(unknown.is_empty(), "authorities that are not listed: {unknown:?}");
+    }
+
+    fn row(&mut self, link: &str, from: &str) -> Value {
+        let history = self.histories.entry(link.to_owned()).or_insert_with(|| self.client.get_json(link));
+        list_at(history, "/history")
+            .iter()
+            .find(|row| text_at(row, "/from") == from)
+            .unwrap_or_else(|| panic!("{link} has no row from {from}: {history:#}"))
+            .clone()
+    }
+}
+
+/// Every id in a list called `authority`.
+pub fn collect_authorities(value: &Value, found: &mut BTreeSet<String>) {
+    match value {
+        Value::Array(items) => items.iter().for_each(|item| collect_authorities(item, found)),
+        Value::Object(members) => {
+            for (name, member) in members {
+                match member {
+                    Value::Array(items) if name == "authority" => {
+                        found.extend(items.iter().filter_map(Value::as_str).map(str::to_owned));
+                    }
+                    other => collect_authorities(other, found),
+                }
+            }
+        }
+        _ => {}
+    }
+}
+
+/// The codes of the warnings of an answer.
+pub fn warning_codes(answer: &Value) -> Vec<&str> {
+    list_at(answer, "/warnings").iter().map(|warning| text_at(warning, "/code")).collect()
+}
+
+/// The warning of this code, which must be there once.
+pub fn warning<'answer>(answer: &'answer Value, code: &str) -> &'answer Value {
+    let found: Vec<&Value> =
+        list_at(answer, "/warnings").iter().filter(|warning| text_at(warning, "/code") == code).collect();
+    match found.as_slice() {
+        [one] => one,
+        other => panic!("{} warnings {code} in {:#}", other.len(), answer["warnings"]),
+    }
+}

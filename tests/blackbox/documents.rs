@@ -1,0 +1,325 @@
+//! The documents say what the service does: the API document, its examples, the README.
+
+use acceptance::cases::differences;
+use acceptance::client::{Call, Client};
+use acceptance::console::{self, Command};
+use acceptance::document::{self, Document};
+use acceptance::figures::list_at;
+use acceptance::paths;
+use acceptance::server::{Server, with_server};
+use serde_json::Value;
+use std::collections::BTreeSet;
+
+/// Request and answer pairs.
+const EXAMPLES: &str = "openapi/examples";
+
+/// Commands of the README that are run by whoever reads it, not by this test: the one starts the service, the other is running.
+const LEFT_TO_THE_READER: [&str; 2] = ["cargo run --release", "cargo test --workspace"];
+
+#[test]
+fn the_document_served_is_the_document_checked_in() {
+    let checked_in = paths::read(document::PATH);
+    with_server(|client| {
+        let served = client.get("/openapi.json");
+        assert_eq!(served.media_type(), "application/json");
+        assert!(served.body == checked_in.as_bytes(), "other bytes are served than those of {}", document::PATH);
+    });
+    let printed = acceptance::server::command().arg("openapi").output().expect("the binary runs");
+    assert!(printed.status.success());
+    assert!(printed.stdout == checked_in.as_bytes(), "{} is not what the binary prints", document::PATH);
+    assert!(checked_in.len() < 500_000, "{} bytes", checked_in.len());
+    assert_eq!(Document::checked_in().root()["openapi"].as_str().map(|version| &version[..4]), Some("3.1."));
+}
+
+#[test]
+fn every_operation_is_named_and_described() {
+    let document = Document::checked_in();
+    let mut ids = BTreeSet::new();
+    let tags: BTreeSet<&str> =
+        list_at(document.root(), "/tags").iter().filter_map(|tag| tag["name"].as_str()).collect();
+    for operation in document.operations() {
+        let id = operation.id();
+        assert!(id.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b'_') && id.contains('_'), "{id}");
+        assert!(ids.insert(id), "{id} stands twice");
+        let pointer = format!("/paths/{}/{}", operation.path.replace('/', "~1"), operation.method);
+        let value = document.root().pointer(&pointer).expect("the operation");
+        for name in ["summary", "description"] {
+            assert!(value[name].as_str().is_some_and(|text| !text.trim().is_empty()), "{id} has no {name}");
+        }
+        let own: Vec<&str> = value["tags"].as_array().into_iter().flatten().filter_map(Value::as_str).collect();
+        assert!(!own.is_empty() && own.iter().all(|tag| tags.contains(tag)), "{id}: {own:?} of {tags:?}");
+    }
+}
+
+/// Every field is described; every text, list and number has its bounds; every object of a request is closed.
+#[test]
+fn every_field_is_described_and_bounded() {
+    let document = Document::checked_in();
+    let schemas = document.root().pointer("/components/schemas").and_then(Value::as_object).expect("schemas");
+    let mut faults = Vec::new();
+    for (name, schema) in schemas {
+        check_schema(name, schema, &mut faults);
+    }
+    let mut requests = BTreeSet::new();
+    collect_references(&document.schema("ComparisonRequest"), document, &mut requests);
+    for name in &requests {
+        let schema = &schemas[name];
+        if schema["type"] == "object" && schema["additionalProperties"] != false {
+            faults.push(format!("{name} of a request is not closed"));
+        }
+    }
+    assert!(requests.len() > 5, "{requests:?}");
+    assert!(faults.is_empty(), "{faults:#?}");
+}
+
+fn check_schema(place: &str, schema: &Value, faults: &mut Vec<String>) {
+    let has = |name: &str| schema.get(name).is_some();
+    let kinds: Vec<&str> = match &schema["type"] {
+        Value::String(kind) => vec![kind],
+        Value::Array(kinds) => kinds.iter().filter_map(Value::as_str).collect(),
+        _ => Vec::new(),
+    };
+    if kinds.contains(&"string") && !has("enum") && !has("const") && !has("maxLength") {
+        faults.push(format!("{place}: a text without bounds"));
+    }
+    if kinds.contains(&"array") && !has("maxItems") {
+        faults.push(format!("{place}: a list without bounds"));
+    }
+    if (kinds.contains(&"integer") || kinds.contains(&"number")) && !(has("minimum") && has("maximum")) {
+        faults.push(format!("{place}: a number without bounds"));
+    }
+    for (name, property) in schema["properties"].as_object().into_iter().flatten() {
+        let place = format!("{place}/{name}");
+        if !is_described(property) {
+            faults.push(format!("{place} is not described"));
+        }
+        check_schema(&place, property, faults);
+    }
+    if let Some(items) = schema.get("items") {
+        check_schema(&format!("{place}/*"), items, faults);
+    }
+    for name in ["allOf", "oneOf", "anyOf"] {
+        for (index, part) in schema[name].as_array().into_iter().flatten().enumerate() {
+            check_schema(&format!("{place}/{name}/{index}"), part, faults);
+        }
+    }
+}
+
+/// Whether a field is described, itself or in the part of it that is not null.
+fn is_described(property: &Value) -> bool {
+    let parts = property["oneOf"].as_array().into_iter().flatten();
+    std::iter::once(property)
+        .chain(parts)
+        .any(|part| part["description"].as_str().is_some_and(|text| !text.trim().is_empty()))
+}
+
+fn collect_references(schema: &Value, document: &Document, found: &mut BTreeSet<String>) {
+    match schema {
+        Value::Object(members) => {
+            let name = members
+                .get("$ref")
+                .and_then(Value::as_str)
+                .and_then(|reference| reference.strip_prefix("#/components/schemas/"));
+            match name {
+                Some(name) if found.insert(name.to_owned()) => {
+                    collect_references(&document.root()["components"]["schemas"][name], document, found);
+                }
+                _ => {}
+            }
+            members.values().for_each(|member| collect_references(member, document, found));
+        }
+        Value::Array(items) => items.iter().for_each(|item| collect_references(item, document, found)),
+        _ => {}
+    }
+}
+
+/// Each example of the document is what its schema says, and every body has one.
+#[test]
+fn every_body_has_examples_that_are_valid() {
+    let document = Document::checked_in();
+    let mut faults = Vec::new();
+    let mut count = 0;
+    let mut check = |place: String, media: &Value| {
+        let named = media["examples"]
+            .as_object()
+            .into_iter()
+            .flatten()
+            .map(|(_, example)| follow(document, example)["value"].clone());
+        let examples: Vec<Value> = media.get("example").cloned().into_iter().chain(named).collect();
+        if examples.is_empty() {
+            faults.push(format!("{place} has no example"));
+        }
+        for example in examples {
+            count += 1;
+            for fault in document.faults(&media["schema"], &example) {
+                faults.push(format!("{place}: {fault}"));
+            }
+        }
+    };
+    let media_types = |holder: &Value| -> Vec<(String, Value)> {
+        let content = holder["content"].as_object().into_iter().flatten();
+        content.filter(|(name, _)| name.ends_with("json")).map(|(name, media)| (name.clone(), media.clone())).collect()
+    };
+    for operation in document.operations() {
+        let pointer = format!("/paths/{}/{}", operation.path.replace('/', "~1"), operation.method);
+        let value = document.root().pointer(&pointer).cloned().unwrap_or_default();
+        for (name, media) in media_types(follow(document, &value["requestBody"])) {
+            check(format!("the request of {} ({name})", operation.id()), &media);
+        }
+        for (status, response) in value["responses"].as_object().into_iter().flatten() {
+            for (name, media) in media_types(follow(document, response)) {
+                // The document itself is too long to be an example of itself.
+                if operation.path != "/openapi.json" || status != "200" {
+                    check(format!("{status} of {} ({name})", operation.id()), &media);
+                }
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{faults:#?}");
+    assert!(count > 20, "{count} examples");
+}
+
+fn follow<'document>(document: &'document Document, value: &'document Value) -> &'document Value {
+    match value["$ref"].as_str().and_then(|reference| reference.strip_prefix('#')) {
+        Some(pointer) => document.root().pointer(pointer).unwrap_or_else(|| panic!("nothing at {pointer}")),
+        None => value,
+    }
+}
+
+#[test]
+fn every_example_comes_back_as_it_is_written() {
+    let names = paths::files(EXAMPLES, ".json");
+    assert!(!names.is_empty(), "no examples in {EXAMPLES}");
+    with_server(|client| {
+        for name in names {
+            let example: Value = serde_json::from_str(&paths::read(&format!("{EXAMPLES}/{name}")))
+                .unwrap_or_else(|error| panic!("{name}: {error}"));
+            assert!(example["summary"].as_str().is_some_and(|summary| !summary.is_empty()), "{name} has no summary");
+            let answer = client.compare(&example["request"]);
+            let mut found = differences(&example["answer"], &answer);
+            found.extend(
+                differences(&answer, &example["answer"])
+                    .into_iter()
+                    .map(|fault| format!("the other way round, {fault}")),
+            );
+            assert!(found.is_empty(), "{name} is not what comes back: {found:#?}");
+            // Members that are null on one side only are no difference above.
+            assert_eq!(example["answer"].to_string(), answer.to_string(), "{name}");
+            crate::answers::assert_sound(&example["request"], &answer);
+        }
+    });
+}
+
+/// Every block of the README: a console block is run and its output compared; a settings file is checked.
+#[test]
+fn every_block_of_the_readme_does_what_it_shows() {
+    let server = Server::start();
+    let (client, management) = (server.client(), server.management_client());
+    let mut asked = 0;
+    for block in console::blocks(&paths::read("README.md")) {
+        match block.language.as_str() {
+            "console" => {
+                for command in console::commands(&block.text) {
+                    if LEFT_TO_THE_READER.contains(&command.words.join(" ").as_str()) {
+                        assert!(command.output.trim().is_empty(), "the output of {:?} is not checked", command.words);
+                    } else {
+                        run_curl(&command, &client, &management);
+                        asked += 1;
+                    }
+                }
+            }
+            "toml" => crate::lifecycle::assert_settings_accepted(&block.text),
+            other => panic!("nobody runs a block of `{other}`:\n{}", block.text),
+        }
+    }
+    assert!(asked > 0, "the README shows no request");
+    server.finish();
+}
+
+/// Runs a `curl` command against the servers of this test and compares what it prints with what is shown.
+fn run_curl(command: &Command, client: &Client, management: &Client) {
+    let mut words = command.words.iter().map(String::as_str);
+    assert_eq!(words.next(), Some("curl"), "who runs {:?}?", command.words);
+    let (mut method, mut url, mut body, mut headers) = (None, None, None, Vec::new());
+    while let Some(word) = words.next() {
+        let mut value = || words.next().unwrap_or_else(|| panic!("{word} without its value"));
+        match word {
+            "-s" | "--silent" | "-sS" | "-S" | "-f" | "-fsS" | "--fail" | "--fail-with-body" => {}
+            "-X" | "--request" => method = Some(value()),
+            "-H" | "--header" => headers.push(value()),
+            "-d" | "--data" | "--data-binary" => body = Some(value()),
+            "--json" => {
+                headers.extend(["Content-Type: application/json", "Accept: application/json"]);
+                body = Some(value());
+            }
+            word if !word.starts_with('-') && url.is_none() => url = Some(word),
+            other => panic!("what does `{other}` mean in {:?}?", command.words),
+        }
+    }
+    let url = url.unwrap_or_else(|| panic!("no address in {:?}", command.words));
+    let url = url.strip_prefix("http://").unwrap_or(url);
+    let (host, target) = url.split_once('/').unwrap_or((url, ""));
+    let client = match host {
+        "localhost:8080" | "127.0.0.1:8080" => client,
+        "localhost:8081" | "127.0.0.1:8081" => management,
+        other => panic!("who is {other}?"),
+    };
+    let method = method.unwrap_or(if body.is_some() { "POST" } else { "GET" });
+    let mut call = Call::new(method, &format!("/{target}"));
+    for header in headers {
+        let (name, value) = header.split_once(':').unwrap_or_else(|| panic!("not a header: {header}"));
+        call = call.header(name.trim(), value.trim());
+    }
+    if let Some(body) = body {
+        call = match body.strip_prefix('@') {
+            Some(file) => call.body(paths::read(file)),
+            None => call.body(body),
+        };
+    }
+    let answer = client.send(&call);
+    match serde_json::from_str::<Value>(&command.output) {
+        // An answer may be shown in part; what is shown must be right, and lists must be whole.
+        Ok(shown) => {
+            let found = differences(&shown, &answer.json());
+            assert!(found.is_empty(), "{:?}\n{found:#?}", command.words);
+        }
+        Err(_) => assert_eq!(command.output.trim(), answer.text().trim(), "{:?}", command.words),
+    }
+}
+
+/// The page that shows the document is whole in itself: its scripts and styles are there, and nothing comes from outside.
+#[test]
+fn the_page_of_the_document_needs_nothing_from_outside() {
+    with_server(|client| {
+        let redirect = client.get("/docs");
+        assert_eq!((redirect.status, redirect.header("location")), (308, Some("/docs/")));
+        let page = client.get("/docs/");
+        assert_eq!((page.status, page.media_type()), (200, "text/html"));
+        let policy = page.header("content-security-policy").unwrap_or_default().to_owned();
+        for part in ["default-src 'none'", "script-src 'self'", "connect-src 'self'", "frame-ancestors 'none'"] {
+            assert!(policy.contains(part), "{part} is not in {policy}");
+        }
+        assert!(!policy.contains("http") && !policy.contains("script-src 'self' 'unsafe"), "{policy}");
+        let html = page.text().to_owned();
+        let mut assets = BTreeSet::new();
+        for attribute in ["src=\"", "href=\""] {
+            for piece in html.split(attribute).skip(1) {
+                assets.insert(piece.split('"').next().unwrap_or_default().to_owned());
+            }
+        }
+        assert!(assets.len() >= 3, "{assets:?}");
+        let mut scripts = String::new();
+        for asset in &assets {
+            assert!(!asset.contains("//"), "from outside: {asset}");
+            let target = format!("/docs/{}", asset.trim_start_matches("./").trim_start_matches("/docs/"));
+            let answer = client.get(&target);
+            assert_eq!(answer.status, 200, "{target}");
+            if target.contains("initializer") {
+                scripts.push_str(answer.text());
+            }
+        }
+        assert!(!html.contains("<script>"), "a script in the page itself is against its policy");
+        assert!(scripts.contains("/openapi.json"), "the page does not read the document: {scripts}");
+        assert_eq!(client.get("/docs/no-such-file.js").status, 404);
+    });
+}
