@@ -271,9 +271,9 @@ fn registration_and_the_scheme_come_before_the_period() {
         assert_eq!(ask("2025-04-02", None), (422, Some("period_before_registration".to_owned())));
         assert_eq!(ask("2024-06-01", Some("2024-05-31")), (422, Some("flat_rate_before_registration".to_owned())));
         assert_eq!(ask("2024-06-01", Some("2024-06-01")), (200, None));
-        let mut inside = registered("2025-04-01", "2024-06-01", None, Some("2025-04-02"));
-        inside["period"]["end"] = json!("2025-06-30");
-        assert_eq!(client.refuse(422, &inside)["code"], "scheme_starts_inside_period");
+        let mut later = registered("2025-04-01", "2024-06-01", None, Some("2025-07-01"));
+        later["period"]["end"] = json!("2025-06-30");
+        assert_eq!(client.refuse(422, &later)["code"], "scheme_outside_period");
     });
 }
 

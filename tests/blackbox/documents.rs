@@ -1,7 +1,7 @@
 //! The documents say what the service does: the API document, its examples, the README.
 
 use acceptance::cases::differences;
-use acceptance::client::{Call, Client};
+use acceptance::client::{COMPARISONS, Call, Client, GOODS_TESTS};
 use acceptance::console::{self, Command};
 use acceptance::document::{self, Document};
 use acceptance::figures::list_at;
@@ -195,7 +195,8 @@ fn every_example_comes_back_as_it_is_written() {
             let example: Value = serde_json::from_str(&paths::read(&format!("{EXAMPLES}/{name}")))
                 .unwrap_or_else(|error| panic!("{name}: {error}"));
             assert!(example["summary"].as_str().is_some_and(|summary| !summary.is_empty()), "{name} has no summary");
-            let answer = client.compare(&example["request"]);
+            let path = if name.starts_with("goods_test_") { GOODS_TESTS } else { COMPARISONS };
+            let answer = client.calculate(path, &example["request"]);
             let mut found = differences(&example["answer"], &answer);
             found.extend(
                 differences(&answer, &example["answer"])
@@ -322,4 +323,35 @@ fn the_page_of_the_document_needs_nothing_from_outside() {
         assert!(scripts.contains("/openapi.json"), "the page does not read the document: {scripts}");
         assert_eq!(client.get("/docs/no-such-file.js").status, 404);
     });
+}
+
+/// Every file and folder that DEVELOPERS.md names is there: from the root of the project, in the calculation or its sources, or in the
+/// sources of the service.
+#[test]
+fn every_path_of_the_developers_page_is_there() {
+    let text = paths::read("DEVELOPERS.md");
+    let mut checked = 0;
+    let mut missing = Vec::new();
+    for name in text.split('`').skip(1).step_by(2) {
+        let looks_like_a_path = (name.contains('/') || name.ends_with(".rs") || name.ends_with(".toml"))
+            && name.chars().all(|character| character.is_ascii_alphanumeric() || "/._-".contains(character))
+            && !name.starts_with('/');
+        if !looks_like_a_path {
+            continue;
+        }
+        checked += 1;
+        let folders = [
+            "",
+            "service/schemes",
+            "service/schemes/src",
+            "service/schemes/data",
+            "service/schemes/src/flat_rate",
+            "service/api/src",
+        ];
+        if !folders.iter().any(|folder| paths::exists(format!("{folder}/{name}").trim_start_matches('/'))) {
+            missing.push(name);
+        }
+    }
+    assert!(checked > 40, "{checked} paths were found");
+    assert!(missing.is_empty(), "named in DEVELOPERS.md and not there: {missing:#?}");
 }

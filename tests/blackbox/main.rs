@@ -4,6 +4,8 @@ mod answers;
 mod comparisons;
 mod dates;
 mod documents;
+mod flat_rate_in_full;
+mod goods_tests;
 mod kinds;
 mod law_resources;
 mod lifecycle;

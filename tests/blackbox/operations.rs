@@ -1,6 +1,6 @@
 //! Each operation of the document gives each status that it documents, apart from a list that may only get shorter.
 
-use acceptance::client::{Answer, Call, Client};
+use acceptance::client::{Answer, Call, Client, GOODS_TESTS};
 use acceptance::document::{Document, Operation};
 use acceptance::figures::consultant;
 use acceptance::paths;
@@ -17,10 +17,18 @@ pub fn target(path: &str) -> String {
         .replace("{code}", "not_found")
 }
 
+/// A body that an operation answers.
+fn body(operation: &Operation<'_>) -> String {
+    match operation.path {
+        GOODS_TESTS => crate::goods_tests::totals("29400.00", "325.00").to_string(),
+        _ => consultant().to_string(),
+    }
+}
+
 fn call(operation: &Operation<'_>) -> Call {
     let target = target(operation.path);
     match operation.method {
-        "post" => Call::post(&target, consultant().to_string()),
+        "post" => Call::post(&target, body(operation)),
         method => Call::new(&method.to_ascii_uppercase(), &target),
     }
 }
@@ -52,7 +60,7 @@ fn provoke(server: &Server, client: &Client, operation: &Operation<'_>, status: 
         413 => answer(Call::post(&plain, " ".repeat(3_000))),
         415 => answer(call(operation).header("content-encoding", "gzip")),
         422 if operation.method == "post" => {
-            let body = consultant().to_string().replace("2026-06-30", "2026-03-01");
+            let body = body(operation).replace("2026-06-30", "2026-03-01");
             answer(Call::post(&plain, body))
         }
         422 => answer(Call::new("GET", &format!("{plain}?on=2010-12-31"))),

@@ -37,7 +37,27 @@ fn requests() -> Vec<(&'static str, Value)> {
     );
     let import = json!([{ "spend": "materials", "supply": "postponed_import", "net": "5000.00" }]);
     let hire = json!([{ "spend": "goods_for_hire_out", "net": "5000.00" }]);
+    let changed = |pointer: &str, value: Value| {
+        let mut request = quarter(takings("12000.00"), goods("500.00"));
+        request[pointer] = value;
+        request
+    };
+    let business = |name: &str, value: Value| {
+        let mut request = quarter(takings("12000.00"), goods("500.00"));
+        request["business"][name] = value;
+        request["split_estimate"] = json!("by_days");
+        request
+    };
+    let started = json!([{ "on": "2025-05-01", "sector": "pubs", "reason": "activity_started" }]);
+    let activities = json!([{ "description": "Bar", "sector": "pubs", "expected_turnover": "1.00" }]);
+    let errors = json!({ "errors": [{ "period_end": "2024-06-30", "amount": "10000.00" }] });
     vec![
+        ("category_changes", business("sector_changes", started)),
+        ("category_not_the_largest", business("activities", activities)),
+        ("scheme_covers_part", business("flat_rate_from", json!("2025-05-01"))),
+        ("scheme_ends", business("flat_rate_until", json!("2025-06-30"))),
+        ("adjustment_needs_attention", changed("adjustments", errors)),
+        ("capital_goods_claimed", quarter(takings("12000.00"), capital("2400.00"))),
         ("limited_cost_business", quarter(takings("12000.00"), json!([]))),
         ("goods_close_to_limit", quarter(takings("12000.00"), goods("251.00"))),
         ("goods_test_rests_on_default", quarter(takings("12000.00"), hire)),

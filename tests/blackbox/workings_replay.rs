@@ -11,7 +11,7 @@ fn every_step_of_every_published_case_replays() {
     with_server(|client| {
         let mut law = ShownLaw::of(client);
         for case in cases::all() {
-            let answer = client.compare(&case.request);
+            let answer = client.calculate(&case.path, &case.request);
             assert_sound(&case.request, &answer);
             law.assert_states(&answer);
         }

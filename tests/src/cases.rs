@@ -1,5 +1,6 @@
 //! The published cases of `worked-examples/`.
 
+use crate::client::COMPARISONS;
 use crate::paths;
 use serde::Deserialize;
 use serde_json::Value;
@@ -8,15 +9,19 @@ use serde_json::Value;
 pub const FOLDER: &str = "tests/worked-examples";
 
 /// The topics that a case may have.
-pub const TOPICS: [&str; 12] = [
+pub const TOPICS: [&str; 16] = [
+    "adjustments",
     "break-even",
     "capital-goods",
+    "cash-method",
+    "category",
     "comparison",
     "first-year",
     "flat-rate",
     "goods-test",
     "imports",
     "input-tax",
+    "part-of-period",
     "partial-exemption",
     "reverse-charge",
     "rounding",
@@ -45,6 +50,9 @@ pub struct Case {
     pub title: String,
     /// One of [`TOPICS`].
     pub topic: String,
+    /// Where to send it; comparisons where nothing else is said.
+    #[serde(default = "comparisons")]
+    pub path: String,
     /// The body to send.
     pub request: Value,
     /// The figures to find in the answer.
@@ -60,6 +68,10 @@ pub struct Case {
     /// A part of the case rests on common practice without an official source.
     #[serde(default)]
     pub common_practice: bool,
+}
+
+fn comparisons() -> String {
+    COMPARISONS.to_owned()
 }
 
 /// Every case, in the order of its id.

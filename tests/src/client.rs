@@ -29,6 +29,12 @@ const BEYOND_SCHEMA: [&str; 7] = [
     "query_not_valid",
 ];
 
+/// Where comparisons are asked for.
+pub const COMPARISONS: &str = "/v1/comparisons";
+
+/// Where goods tests are asked for.
+pub const GOODS_TESTS: &str = "/v1/goods-tests";
+
 /// A request to send.
 #[derive(Clone, Debug)]
 pub struct Call {
@@ -184,16 +190,26 @@ impl Client {
         answer.json()
     }
 
+    /// Sends a JSON body.
+    pub fn post(&self, path: &str, request: &Value) -> Answer {
+        self.send(&Call::post(path, request.to_string()))
+    }
+
+    /// A calculation that must be answered.
+    pub fn calculate(&self, path: &str, request: &Value) -> Value {
+        let answer = self.post(path, request);
+        assert_eq!(answer.status, 200, "{request:#}\n{}", answer.text());
+        answer.json()
+    }
+
     /// Asks for a comparison.
     pub fn post_comparison(&self, request: &Value) -> Answer {
-        self.send(&Call::post("/v1/comparisons", request.to_string()))
+        self.post(COMPARISONS, request)
     }
 
     /// A comparison that must be answered.
     pub fn compare(&self, request: &Value) -> Value {
-        let answer = self.post_comparison(request);
-        assert_eq!(answer.status, 200, "{request:#}\n{}", answer.text());
-        answer.json()
+        self.calculate(COMPARISONS, request)
     }
 
     /// A comparison that must be refused with this status. Gives the problem.

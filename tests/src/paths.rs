@@ -1,6 +1,7 @@
 //! Where the project's files are.
 
 use std::path::{Path, PathBuf};
+use std::time::SystemTime;
 
 /// The root of the workspace.
 pub fn root() -> PathBuf {
@@ -24,4 +25,22 @@ pub fn files(folder: &str, extension: &str) -> Vec<String> {
         .collect();
     names.sort();
     names
+}
+
+/// When a file, or the file of a folder that changed last, was changed; `path` is relative to the root of the workspace.
+pub fn last_changed(path: &str) -> Option<SystemTime> {
+    newest(&root().join(path))
+}
+
+fn newest(path: &Path) -> Option<SystemTime> {
+    let metadata = path.metadata().ok()?;
+    if !metadata.is_dir() {
+        return metadata.modified().ok();
+    }
+    std::fs::read_dir(path).ok()?.flatten().filter_map(|entry| newest(&entry.path())).max()
+}
+
+/// Whether there is a file or folder at a path relative to the root of the workspace.
+pub fn exists(path: &str) -> bool {
+    root().join(path).exists()
 }

@@ -8,16 +8,32 @@ use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The parts of an answer each of whose figures has a step.
-const COVERED: [&str; 4] = ["standard", "flat_rate", "goods_test", "comparison"];
+const COVERED: [&str; 7] =
+    ["standard", "flat_rate", "goods_test", "comparison", "what_would_change", "adjustments", "category"];
+
+/// Answers to yes or no that follow from days or words and have no step.
+const WITHOUT_STEP: [&str; 3] = ["claimable", "in_time", "agrees"];
+
+/// The same period by money received, with workings of its own.
+const RECEIVED: &str = "received";
 
 /// Constants that a sum may hold without an operand for them.
 const CONSTANTS: [&str; 4] = ["0", "2", "12", "100"];
 
 /// What is wrong with the workings of `answer`, which answers `request`: one line for each fault, none when all replays.
 pub fn faults(request: &Value, answer: &Value) -> Vec<String> {
+    let mut faults = faults_of(request, answer, "");
+    if answer.get(RECEIVED).is_some() {
+        faults.extend(faults_of(request, answer, &format!("/{RECEIVED}")));
+    }
+    faults
+}
+
+/// What is wrong with the workings under `prefix`: those of the answer itself, or of the same period by money received.
+fn faults_of(request: &Value, answer: &Value, prefix: &str) -> Vec<String> {
     let mut faults = Vec::new();
-    let Some(steps) = answer.get("workings").and_then(Value::as_array) else {
-        return vec!["the answer has no workings".to_owned()];
+    let Some(steps) = answer.pointer(&format!("{prefix}/workings")).and_then(Value::as_array) else {
+        return vec![format!("the answer has no workings under `{prefix}`")];
     };
     let mut results: BTreeMap<&str, &str> = BTreeMap::new();
     let mut explained: BTreeMap<String, Vec<&str>> = BTreeMap::new();
@@ -58,7 +74,7 @@ pub fn faults(request: &Value, answer: &Value) -> Vec<String> {
             faults.push(format!("{id}: two steps have this id"));
         }
     }
-    for pointer in figures(answer) {
+    for pointer in figures_under(answer, prefix) {
         match explained.get(&pointer).map(Vec::len) {
             Some(1) => {}
             None => faults.push(format!("{pointer}: no step makes this figure")),
@@ -111,10 +127,15 @@ fn check_statement(step: &Value) -> Result<(), String> {
 
 /// JSON Pointers to every figure (an amount, a percentage, a yes or no) that must have a step.
 pub fn figures(answer: &Value) -> Vec<String> {
+    figures_under(answer, "")
+}
+
+fn figures_under(answer: &Value, prefix: &str) -> Vec<String> {
     let mut found = Vec::new();
     for part in COVERED {
-        if let Some(value) = answer.get(part) {
-            collect_figures(&format!("/{part}"), value, &mut found);
+        let pointer = format!("{prefix}/{part}");
+        if let Some(value) = answer.pointer(&pointer) {
+            collect_figures(&pointer, value, &mut found);
         }
     }
     found
@@ -133,7 +154,8 @@ fn collect_figures(pointer: &str, value: &Value, found: &mut Vec<String>) {
         Value::Object(members) => {
             for (name, member) in members {
                 // The lines of the goods test repeat figures of the request.
-                if pointer != "/goods_test" || name != "lines" {
+                let repeats = pointer.ends_with("/goods_test") && name == "lines";
+                if !repeats && !WITHOUT_STEP.contains(&name.as_str()) {
                     collect_figures(&format!("{pointer}/{name}"), member, found);
                 }
             }
@@ -212,6 +234,7 @@ fn round(exact: &BigRational, rounding: &str) -> Result<BigRational, String> {
         "none" => exact.clone(),
         "nearest_penny_half_up" | "nearest_hundredth_half_up" => half_up(&(exact * &hundred)) / hundred,
         "up_to_penny" | "up_to_two_decimals" => (exact * &hundred).ceil() / hundred,
+        "down_to_penny" => (exact * &hundred).floor() / hundred,
         "up_to_whole_percent" => exact.ceil(),
         "pence_cut_off" => exact.trunc(),
         other => return Err(format!("`{other}` is not a way to round")),

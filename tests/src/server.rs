@@ -23,9 +23,20 @@ pub fn binary() -> PathBuf {
     BINARY
         .get_or_init(|| match std::env::var_os(BINARY_VARIABLE) {
             Some(path) => PathBuf::from(path),
-            None => build(),
+            None => built_beside().unwrap_or_else(build),
         })
         .clone()
+}
+
+/// The binary beside this test's own executable, where it is newer than everything that it is made from. `cargo test --workspace`
+/// has just built it then, and building it again for this test alone would build its dependencies a second time.
+fn built_beside() -> Option<PathBuf> {
+    let test = std::env::current_exe().ok()?;
+    let binary = test.parent()?.parent()?.join("vat-schemes-api");
+    let built = binary.metadata().ok()?.modified().ok()?;
+    let sources = ["service", "openapi", "Cargo.toml", "Cargo.lock"];
+    let newest = sources.iter().filter_map(|source| crate::paths::last_changed(source)).max()?;
+    (newest < built).then_some(binary)
 }
 
 fn build() -> PathBuf {

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use vat_schemes::law::Law;
 use vat_schemes_api::settings::{Command, Environment};
-use vat_schemes_api::{lifecycle, openapi, telemetry};
+use vat_schemes_api::{examples, lifecycle, openapi, telemetry};
 
 /// The exit status for settings that cannot be used (`EX_CONFIG` of sysexits).
 const SETTINGS_NOT_USABLE: u8 = 78;
@@ -35,6 +35,10 @@ fn carry_out(command: Command) -> Result<(), anyhow::Error> {
         Command::Print(text) => print(&text),
         Command::CheckConfig(settings) => print(&settings.to_toml()),
         Command::OpenApi => print(&openapi::document(&Law::built_in()?)?),
+        Command::Examples(folder) => {
+            let changed = examples::rewrite(&Law::built_in()?, &folder)?;
+            print(&changed.iter().map(|path| format!("{}\n", path.display())).collect::<String>())
+        }
         Command::Serve(settings) => {
             telemetry::log::start(&settings.log)?;
             lifecycle::run(&settings)

@@ -35,7 +35,7 @@ errors at once. 400: not the shape described here. 422: the right shape, but the
 the service, and only that. `GET /v1/problems/{code}` tells what each means.
 
 **Caching.** Answers to GET carry a strong `ETag` and may be kept for an hour; send it as `If-None-Match` to have 304 instead of the \
-same again. Comparisons are never stored, neither here nor on the way; the same request always gives the same answer, so that it is \
+same again. What is worked out is never stored, neither here nor on the way; the same request always gives the same answer, so that it is \
 safe to send again.
 
 **Following a request.** Send `X-Request-Id` (1 to 64 letters, digits, points, underscores and hyphens) or get one; it stands in the \
@@ -54,6 +54,7 @@ answer's header and in the log. A valid `traceparent` (W3C Trace Context) is tak
     ),
     paths(
         crate::routes::comparisons::create_comparison,
+        crate::routes::goods_tests::create_goods_test,
         crate::routes::sectors::list_sectors,
         crate::routes::sectors::get_sector,
         crate::routes::spend_kinds::list_spend_kinds,

@@ -1,9 +1,11 @@
 //! The resources: one table of paths and methods, and one file for what each does.
 
 pub mod authorities;
+mod calculation;
 pub mod comparisons;
 pub mod docs;
 mod fallback;
+pub mod goods_tests;
 pub mod management;
 pub mod openapi_document;
 pub mod parameters;
@@ -26,6 +28,8 @@ pub use register::{Allowed, resource};
 pub enum Resource {
     /// Comparisons of both schemes.
     Comparisons,
+    /// The goods test alone.
+    GoodsTests,
     /// Categories of business.
     Sectors,
     /// One category of business.
@@ -52,6 +56,7 @@ impl Resource {
     /// Every resource.
     pub const ALL: &[Self] = &[
         Self::Comparisons,
+        Self::GoodsTests,
         Self::Sectors,
         Self::Sector,
         Self::SpendKinds,
@@ -68,6 +73,7 @@ impl Resource {
     pub const fn path(self) -> &'static str {
         match self {
             Self::Comparisons => "/v1/comparisons",
+            Self::GoodsTests => "/v1/goods-tests",
             Self::Sectors => "/v1/sectors",
             Self::Sector => "/v1/sectors/{id}",
             Self::SpendKinds => "/v1/spend-kinds",
@@ -84,7 +90,7 @@ impl Resource {
     /// The methods that it takes.
     pub const fn allowed(self) -> Allowed {
         match self {
-            Self::Comparisons => Allowed::Post,
+            Self::Comparisons | Self::GoodsTests => Allowed::Post,
             _ => Allowed::Get,
         }
     }
@@ -98,6 +104,7 @@ impl Resource {
         let (path, allowed) = (self.path(), self.allowed());
         match self {
             Self::Comparisons => config.service(resource(path, path, allowed, comparisons::create_comparison)),
+            Self::GoodsTests => config.service(resource(path, path, allowed, goods_tests::create_goods_test)),
             Self::Sectors => config.service(resource(path, path, allowed, sectors::list_sectors)),
             Self::Sector => config.service(resource(path, path, allowed, sectors::get_sector)),
             Self::SpendKinds => config.service(resource(path, path, allowed, spend_kinds::list_spend_kinds)),

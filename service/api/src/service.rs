@@ -20,7 +20,7 @@ pub struct Service {
     /// The tables of law.
     pub law: Law,
     /// Answers that only a new release changes.
-    pub library: Library,
+    pub prepared: PreparedAnswers,
     /// The most bytes that a request's body may have.
     pub max_body_bytes: usize,
     /// How long a request's body may take to arrive.
@@ -29,7 +29,7 @@ pub struct Service {
 
 /// Answers that only a new release changes.
 #[derive(Debug)]
-pub struct Library {
+pub struct PreparedAnswers {
     /// All categories of business, on the day on which the law was last checked.
     pub sectors: Prepared,
     /// The history of each, by id.
@@ -51,12 +51,12 @@ pub struct Library {
 impl Service {
     /// The service with these tables of law.
     pub fn new(law: Law, settings: &Settings) -> Result<Self, anyhow::Error> {
-        let library = Library::of(&law)?;
-        Ok(Self { law, library, max_body_bytes: settings.max_body_bytes, body_timeout: settings.body_timeout() })
+        let prepared = PreparedAnswers::of(&law)?;
+        Ok(Self { law, prepared, max_body_bytes: settings.max_body_bytes, body_timeout: settings.body_timeout() })
     }
 }
 
-impl Library {
+impl PreparedAnswers {
     fn of(law: &Law) -> Result<Self, anyhow::Error> {
         let on = law.checked_on();
         Ok(Self {

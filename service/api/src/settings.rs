@@ -23,6 +23,8 @@ pub enum Command {
     CheckConfig(Settings),
     /// Print the API document, and end.
     OpenApi,
+    /// Write the answers of the examples in this folder anew, and end.
+    Examples(PathBuf),
     /// Print a text asked for by `--help` or `--version`, and end.
     Print(String),
 }
@@ -70,6 +72,7 @@ impl Command {
         let line = match sources::read_arguments(arguments)? {
             sources::Arguments::Print(text) => return Ok(Self::Print(text)),
             sources::Arguments::OpenApi => return Ok(Self::OpenApi),
+            sources::Arguments::Examples(folder) => return Ok(Self::Examples(folder)),
             sources::Arguments::Run(line) => line,
         };
         let mut problems = Vec::new();

@@ -1,5 +1,6 @@
 //! The program as it is started: settings and what comes back for them.
 
+use std::path::Path;
 use std::process::{Command, Output};
 
 fn run(arguments: &[&str], environment: &[(&str, &str)]) -> Output {
@@ -24,7 +25,8 @@ fn good_settings_are_printed_and_can_be_read_back() {
     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
     let printed = text(&output.stdout);
     assert!(printed.contains("listen = \"127.0.0.1:0\"\n") && printed.contains("drain_seconds = 5\n"), "{printed}");
-    let path = std::env::temp_dir().join(format!("vat-schemes-check-config-{}.toml", std::process::id()));
+    let path =
+        Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("vat-schemes-check-config-{}.toml", std::process::id()));
     std::fs::write(&path, &printed).expect("written");
     let again = run(&["--check-config", "--config", path.to_str().expect("text")], &[]);
     assert_eq!(text(&again.stdout), printed);
@@ -69,5 +71,30 @@ fn help_and_version_are_answered() {
     let help = run(&["--help"], &[]);
     assert_eq!(help.status.code(), Some(0));
     assert!(text(&help.stdout).contains("VAT_SCHEMES_MANAGEMENT_LISTEN"));
+    assert!(text(&help.stdout).contains("examples"));
+    assert!(text(&run(&["examples", "--help"], &[]).stdout).contains("goods_test_*.json"));
     assert!(text(&run(&["--version"], &[]).stdout).contains(env!("CARGO_PKG_VERSION")));
+}
+
+#[test]
+fn examples_are_written_anew_from_their_requests() {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("vat-schemes-examples-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).expect("a folder");
+    let kept = include_str!("../../../openapi/examples/goods_test_of_totals.json");
+    let (right, wrong) = (folder.join("goods_test_right.json"), folder.join("goods_test_wrong.json"));
+    std::fs::write(&right, kept).expect("written");
+    std::fs::write(&wrong, kept.replace("\"limited_cost_business\": false", "\"limited_cost_business\": true"))
+        .expect("written");
+    std::fs::write(folder.join("notes.txt"), "no example").expect("written");
+    let output = run(&["examples", folder.to_str().expect("text")], &[]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert_eq!(text(&output.stdout), format!("{}\n", wrong.display()));
+    assert_eq!(std::fs::read_to_string(&wrong).expect("read"), kept);
+    assert_eq!(run(&["examples", folder.to_str().expect("text")], &[]).stdout, b"");
+    std::fs::write(&wrong, kept.replace("9480.00", "9,480")).expect("written");
+    let output = run(&["examples", folder.to_str().expect("text")], &[]);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(text(&output.stderr).contains("goods_test_wrong.json") && text(&output.stderr).contains("/turnover"));
+    std::fs::remove_dir_all(&folder).expect("removed");
+    assert_eq!(run(&["examples"], &[]).status.code(), Some(78));
 }

@@ -100,10 +100,32 @@ pub struct Part {
     pub percentage: Percentage,
     /// Where it comes from.
     pub basis: Basis,
+    /// Id of the category of business on the part's first day.
+    pub sector: String,
     /// The first-year reduction in it, in percentage points.
     pub first_year_reduction: Option<Percentage>,
     /// Flat rate VAT.
     pub vat: Money,
+}
+
+/// Receipts for supplies of an earlier period, with the percentage in force when they were made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct EarlierSupplies {
+    /// The percentage.
+    pub percentage: Percentage,
+    /// The receipts, with VAT.
+    pub turnover: Money,
+    /// Flat rate VAT on them.
+    pub vat: Money,
+}
+
+/// The days of a period that are not in the scheme.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OutsideScheme {
+    /// The days before the scheme's start and after its end.
+    pub days: Vec<Period>,
+    /// Ordinary VAT on the supplies made then.
+    pub vat_on_sales: Money,
 }
 
 /// The period under the Flat Rate Scheme.
@@ -113,6 +135,10 @@ pub struct FlatRate {
     pub turnover: Money,
     /// The parts of the period.
     pub parts: Vec<Part>,
+    /// Receipts for supplies of earlier periods, with the cash method.
+    pub earlier_supplies: Vec<EarlierSupplies>,
+    /// What is accounted for on the ordinary rules, where the scheme covers only some of the days.
+    pub outside_scheme: Option<OutsideScheme>,
     /// Box 4.
     pub input_tax: Money,
     /// Box 3 less box 4; negative for a repayment.
@@ -163,6 +189,49 @@ pub struct GoodsTest {
     pub headroom: Money,
     /// Each purchase line, and why it counts or not.
     pub lines: Vec<TestedLine>,
+}
+
+/// What would turn the outcome of a goods test round.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct WhatWouldChange {
+    /// The further spending on relevant goods that the test needs before the period ends; nothing where it is passed.
+    pub spend_needed: Money,
+    /// The most turnover with which the spending still passes; none where it passes with none.
+    pub most_turnover: Option<Money>,
+    /// The percentage of the category on the last day of the period, before any first-year reduction.
+    pub category_percentage: Percentage,
+    /// The limited cost percentage, before any first-year reduction.
+    pub limited_cost_percentage: Percentage,
+}
+
+/// The limited cost test alone.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GoodsAnswer {
+    /// The VAT period.
+    pub period: Period,
+    /// The test.
+    pub goods_test: GoodsTest,
+    /// What would turn its outcome round.
+    pub what_would_change: WhatWouldChange,
+    /// What the reader should know or do.
+    pub warnings: Vec<Warning>,
+    /// Every sum, in order.
+    pub workings: Vec<Step>,
+    /// What the answer leaves out, and who decides.
+    pub cautions: Vec<Cow<'static, str>>,
+    /// The law that it rests on.
+    pub law: LawBehind,
+}
+
+/// The law that an answer rests on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LawBehind {
+    /// Name of the set of tables.
+    pub edition: String,
+    /// The day on which they were last checked.
+    pub checked_on: Date,
+    /// The numbers used.
+    pub used: Vec<LawUsed>,
 }
 
 words! {
@@ -217,6 +286,8 @@ words! {
         CapitalGoodsAtLimit => "capital_goods_at_limit",
         /// A capital purchase just under the limit.
         CapitalGoodsUnderLimit => "capital_goods_under_limit",
+        /// Capital goods on which VAT is claimed, to be remembered when they are sold.
+        CapitalGoodsClaimed => "capital_goods_claimed",
         /// Exempt income on which the Flat Rate Scheme charges its percentage.
         ExemptIncomeTaxed => "exempt_income_taxed",
         /// A given VAT amount that is not what its rate makes.
@@ -225,6 +296,16 @@ words! {
         StandardPartlyExempt => "standard_partly_exempt",
         /// The period ends after the law was last checked.
         LawNotCheckedForPeriod => "law_not_checked_for_period",
+        /// A debt, error or purchase whose claim or correction needs attention.
+        AdjustmentNeedsAttention => "adjustment_needs_attention",
+        /// The category used is not that of the largest expected turnover.
+        CategoryNotTheLargest => "category_not_the_largest",
+        /// The scheme covers only some of the days.
+        SchemeCoversPart => "scheme_covers_part",
+        /// The business leaves the scheme.
+        SchemeEnds => "scheme_ends",
+        /// A change of category, and the day by which to tell HMRC.
+        CategoryChanges => "category_changes",
         /// Turnover was shared out by days.
         SplitEstimatedByDays => "split_estimated_by_days",
         /// VAT that the Flat Rate Scheme accounts for and does not give back.
@@ -280,6 +361,100 @@ pub struct LawUsed {
     pub authority: Vec<String>,
 }
 
+/// Relief for one debt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct BadDebtRelief {
+    /// The first day on which it may be claimed.
+    pub earliest_claim: Date,
+    /// The last.
+    pub latest_claim: Date,
+    /// Relief under standard accounting.
+    pub standard: Money,
+    /// Relief under the Flat Rate Scheme.
+    pub flat_rate: Money,
+}
+
+/// VAT on one purchase before registration.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PreRegistrationClaim {
+    /// Whether it may be claimed.
+    pub claimable: bool,
+    /// Why.
+    pub reason: &'static str,
+}
+
+/// VAT on purchases before registration, the same under both schemes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PreRegistrationClaims {
+    /// What may be claimed altogether.
+    pub claimed: Money,
+    /// Each purchase.
+    pub purchases: Vec<PreRegistrationClaim>,
+}
+
+/// What goods on hand mean for the first ordinary return after leaving the scheme. It stands on no return of this answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LeavingAdjustment {
+    /// VAT to claim on stock.
+    pub stock_claim: Money,
+    /// VAT due on capital goods on hand, which a fully taxable business recovers on the same return.
+    pub capital_goods_vat: Money,
+}
+
+/// Errors of earlier returns together, and how they are corrected. They stand on no return of this answer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Corrections {
+    /// The net of the errors that may still be corrected: under-declared, or negative where over-declared.
+    pub net_error: Money,
+    /// Whether the return of the period may carry it under standard accounting.
+    pub on_return_standard: bool,
+    /// Whether it may under the Flat Rate Scheme, whose box 6 is another.
+    pub on_return_flat_rate: bool,
+    /// The last day for correcting each error, in the order of the request.
+    pub correct_by: Vec<Date>,
+    /// Whether each is still in time at the end of the period.
+    pub in_time: Vec<bool>,
+}
+
+/// What was asked beside the period's own figures.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct AdjustmentsAnswer {
+    /// Relief for each debt.
+    pub bad_debts: Vec<BadDebtRelief>,
+    /// VAT before registration.
+    pub pre_registration: Option<PreRegistrationClaims>,
+    /// Goods on hand on leaving the scheme.
+    pub leaving: Option<LeavingAdjustment>,
+    /// Errors of earlier returns.
+    pub errors: Option<Corrections>,
+}
+
+/// The share of an activity in expected turnover.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ActivityShare {
+    /// Id of its category.
+    pub sector: String,
+    /// Its share, two decimals.
+    pub share_percentage: Share,
+    /// For building work, materials as a percentage of its turnover, two decimals.
+    pub materials_percentage: Option<Share>,
+    /// What sources say of such a category, and where they draw lines.
+    pub notes: Vec<Cow<'static, str>>,
+}
+
+/// The choice of the category, for the user to make: shares of expected turnover, and what sources say.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CategoryChoice {
+    /// The category with the largest expected turnover; none where two are equal.
+    pub largest: Option<String>,
+    /// Whether it is the category that the calculation used on the period's first day.
+    pub agrees: bool,
+    /// Each activity, in the order of the request.
+    pub shares: Vec<ActivityShare>,
+    /// How the choice is made.
+    pub notes: Vec<Cow<'static, str>>,
+}
+
 /// A comparison of both schemes for one period.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Answer {
@@ -293,16 +468,16 @@ pub struct Answer {
     pub goods_test: Option<GoodsTest>,
     /// Both side by side.
     pub comparison: Comparison,
+    /// What was asked beside the period's own figures.
+    pub adjustments: AdjustmentsAnswer,
+    /// The activities between which the category was chosen, where they were given.
+    pub category: Option<CategoryChoice>,
     /// What the reader should know or do.
     pub warnings: Vec<Warning>,
     /// Every sum, in order.
     pub workings: Vec<Step>,
     /// What the answer leaves out, and who decides.
     pub cautions: Vec<Cow<'static, str>>,
-    /// Name of the set of law tables used.
-    pub law_edition: String,
-    /// The day on which those tables were last checked.
-    pub law_checked_on: Date,
-    /// The numbers of the law used.
-    pub law_used: Vec<LawUsed>,
+    /// The law that it rests on.
+    pub law: LawBehind,
 }

@@ -3,39 +3,57 @@
 use std::borrow::Cow;
 
 use crate::figures::TurnoverMethod;
+use crate::law::Law;
 use crate::warnings::Findings;
+
+const CATEGORY: &str = "The category of business is the user's own choice on what it reasonably expects to do; the service does not choose it, \
+                        and a wrong one changes everything.";
+const TEST: &str = "The limited cost test is made anew each period, so the percentage may alternate. Goods bought only to pass it are seldom a \
+                    saving.";
+const TOTALS: &str = "Totals are taken as given: tax points, invoices held and the use of each purchase are not tested. The figures here are no \
+                      digital link to a VAT Return.";
+
+fn no_advice(law: &Law) -> Cow<'static, str> {
+    Cow::Owned(format!(
+        "This is a calculation, not advice: an estimate from the totals given, on the law as last checked on {}. HMRC and a qualified adviser \
+         decide, and the business stays responsible for its return.",
+        law.checked_on()
+    ))
+}
+
+/// The cautions of a goods test alone.
+pub(crate) fn of_goods_test(law: &Law) -> Vec<Cow<'static, str>> {
+    vec![
+        no_advice(law),
+        Cow::Borrowed(CATEGORY),
+        Cow::Borrowed(TEST),
+        Cow::Borrowed(
+            "Keep a record of what was spent on relevant goods with each return. Whether the business may use the Flat Rate Scheme is not \
+             checked, and any first-year reduction is left out of the percentages shown.",
+        ),
+        Cow::Borrowed(TOTALS),
+    ]
+}
 
 /// The cautions of an answer, the general ones first.
 pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
     let mut cautions: Vec<Cow<'static, str>> = vec![
-        Cow::Owned(format!(
-            "This is a calculation, not advice: an estimate from the totals given, on the law as last checked on {}. HMRC and a qualified \
-             adviser decide, and the business stays responsible for its return.",
-            findings.law.checked_on()
-        )),
-        Cow::Borrowed(
-            "The category of business is the user's own choice on what it reasonably expects to do; the service does not choose it, and a \
-             wrong one changes everything.",
-        ),
+        no_advice(findings.law),
+        Cow::Borrowed(CATEGORY),
         Cow::Borrowed(
             "One period proves little: compare a year. The cost of a change of scheme, such as stock on hand and the twelve months before a \
              business may come back, is left out.",
         ),
         Cow::Borrowed(
             "Whether the business may use the Flat Rate Scheme is not checked: turnover limits, associated businesses, second-hand goods, land and \
-             the capital goods scheme can close it. Corrections, bad debts, pre-registration VAT and fuel scale charges are left out.",
+             the capital goods scheme can close it. Fuel scale charges, input tax to repay on unpaid purchases and the partial exemption year are left \
+             out; bad debts, VAT from before registration and errors of earlier returns are in only as far as they were given.",
         ),
-        Cow::Borrowed(
-            "Totals are taken as given: tax points, invoices held and the use of each purchase are not tested. The figures here are no digital \
-             link to a VAT Return.",
-        ),
+        Cow::Borrowed(TOTALS),
     ];
     let tested = findings.flat_rate.tested.as_ref();
     if tested.is_some() {
-        cautions.push(Cow::Borrowed(
-            "The limited cost test is made anew each period, so the percentage may alternate. Goods bought only to pass it are \
-             seldom a saving.",
-        ));
+        cautions.push(Cow::Borrowed(TEST));
     }
     if findings.standard.partial_exemption.is_some() {
         cautions.push(Cow::Borrowed(
@@ -46,8 +64,9 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
     match findings.figures.business.turnover_method {
         TurnoverMethod::Basic => {}
         TurnoverMethod::Cash => cautions.push(Cow::Borrowed(
-            "With the cash turnover method the percentage is that of the time of supply: receipts for supplies of an earlier period with another \
-             percentage are not told apart. Give spending on goods on the same basis as turnover.",
+            "With the cash turnover method the percentage is that of the time of supply, which some read the bare regulation against: say the part or the \
+             percentage for receipts of earlier supplies, and leave out receipts for supplies accounted for before joining. Give spending on goods on \
+             the same basis as turnover.",
         )),
         TurnoverMethod::Retailer => cautions.push(Cow::Borrowed(
             "With the retailer's turnover method the sales are daily gross takings; no retail scheme goes with the Flat Rate Scheme.",
@@ -62,6 +81,12 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
         cautions.push(Cow::Borrowed(
             "A claim on capital goods under the Flat Rate Scheme is for goods, not services, for one purchase, and not for things to sell, to hire \
              out or to use up within a year; VAT must be accounted for when they are sold.",
+        ));
+    }
+    if findings.adjustments.leaving.is_some() {
+        cautions.push(Cow::Borrowed(
+            "What goods on hand mean on leaving the scheme is shown apart and stands on neither return: it belongs to the first ordinary return, and \
+             only if the business remains registered. Value capital goods at what they would fetch, and take advice on the stock.",
         ));
     }
     cautions

@@ -2,11 +2,13 @@
 
 use std::cmp::Ordering;
 
+use crate::adjustments;
 use crate::answer::{Answer, Cheaper, Comparison};
+use crate::category_choice;
 use crate::cautions;
-use crate::figures::Figures;
-use crate::flat_rate::{self, Scheme, Setting};
-use crate::law::{Law, ParameterId, Sector, rule as cite};
+use crate::figures::{Figures, Supply, TurnoverMethod};
+use crate::flat_rate::{self, Categories, Scheme, Setting, Sides, divide};
+use crate::law::{Law, ParameterId, rule as cite};
 use crate::lines::{self, Lines};
 use crate::money::{Overflow, Rounding};
 use crate::period::Period;
@@ -37,29 +39,54 @@ static BREAK_EVEN: Rule = Rule {
 pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answer, Refusals> {
     let mut run = Run::new(law, workings);
     let checked = check(&mut run, figures)?;
-    let Checked { period, sector, scheme, lines } = &checked;
+    let Checked { period, categories, scheme, lines } = &checked;
+    let adjusted = adjustments::adjust(&mut run, figures, *period);
+    let category =
+        category_choice::show(&mut run, &figures.business.activities, categories.on(period.start()).id(), *period);
+    let (adjusted, category) = match (adjusted, category) {
+        (Ok(adjusted), Ok(category)) => (adjusted, category),
+        (adjusted, category) => {
+            return Err(together(adjusted.err().unwrap_or_default(), category.err().unwrap_or_default()));
+        }
+    };
 
     let claimable = standard::claimable(&mut run, &lines.purchases, period.start())?;
     // Each scheme may have its own reasons to refuse; the caller hears of both.
-    let standard = standard::account(&mut run, lines, &claimable, *period);
-    let setting = Setting { period: *period, sector, scheme, estimate: figures.split_estimate };
-    let flat_rate = flat_rate::account(&mut run, lines, &claimable, &setting);
+    let standard = standard::account(&mut run, lines, &claimable, &adjusted.standard_box4, *period);
+    let setting = Setting {
+        period: *period,
+        categories,
+        scheme,
+        estimate: figures.split_estimate,
+        adjustments: &adjusted.flat_rate_box4,
+    };
+    let sides = sides(&mut run, lines, &setting);
+    let flat_rate = sides
+        .as_ref()
+        .map_err(Clone::clone)
+        .and_then(|sides| flat_rate::account(&mut run, lines, sides.as_ref(), &claimable, &setting));
     let (standard, flat_rate) = match (standard, flat_rate) {
         (Ok(standard), Ok(flat_rate)) => (standard, flat_rate),
-        (Err(refusal), Err(more)) => return Err(together(vec![refusal], more)),
-        (Err(refusal), Ok(_)) => return Err(refusal.into()),
-        (Ok(_), Err(refusals)) => return Err(Refusals(refusals)),
+        (standard, flat_rate) => {
+            let refusal = standard.err().into_iter().collect();
+            return Err(together(refusal, flat_rate.err().unwrap_or_default()));
+        }
     };
     let comparison = side_by_side(&mut run, &standard, &flat_rate)?;
+    let mut adjustments = adjusted.answer;
+    let box6 = [standard.vat_return.box6, flat_rate.vat_return.box6];
+    adjustments.errors = adjustments::correct(&mut run, figures, *period, adjusted.correct_by, box6)?;
     let findings = Findings {
         law,
         figures,
         period: *period,
-        sector,
+        categories,
         scheme,
         lines,
         standard: &standard.answer,
         flat_rate: &flat_rate,
+        adjustments: &adjustments,
+        category: category.as_ref(),
     };
     let warnings = warnings::all(&findings)?;
     let cautions = cautions::fitting(&findings);
@@ -69,13 +96,21 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
         goods_test: flat_rate.tested.map(|tested| tested.answer),
         flat_rate: flat_rate.answer,
         comparison,
+        adjustments,
+        category,
         warnings,
         cautions,
-        law_edition: law.edition().to_owned(),
-        law_checked_on: law.checked_on(),
-        law_used: run.used,
+        law: run.law_behind(),
         workings: run.workings.into_steps(),
     })
+}
+
+/// The lines divided where only some of the period's days are in the scheme.
+fn sides(run: &mut Run<'_>, lines: &Lines, setting: &Setting<'_>) -> Result<Option<Sides>, Vec<Refusal>> {
+    if setting.scheme.days == setting.period {
+        return Ok(None);
+    }
+    divide(run, lines, (setting.period, setting.scheme.days), setting.estimate).map(Some)
 }
 
 /// Refusals of both schemes, each said once.
@@ -91,23 +126,14 @@ fn together(mut refusals: Vec<Refusal>, more: Vec<Refusal>) -> Refusals {
 /// A request that can be calculated.
 struct Checked<'law> {
     period: Period,
-    sector: &'law Sector,
+    categories: Categories<'law>,
     scheme: Scheme,
     lines: Lines,
 }
 
 fn check<'law>(run: &mut Run<'law>, figures: &Figures) -> Result<Checked<'law>, Refusals> {
     let dates = figures.period;
-    let Some(period) = Period::new(dates.start, dates.end) else {
-        return Err(Refusals(vec![Refusal::new(
-            Place::PeriodEnd,
-            RefusalCode::PeriodEndBeforeStart,
-            format!(
-                "The period ends on {} before it starts on {}. Give its first day as start and its last as end.",
-                dates.end, dates.start
-            ),
-        )]));
-    };
+    let period = Period::checked(dates.start, dates.end)?;
     let mut refusals = Vec::new();
     let earliest = run.law.date(ParameterId::EarliestPeriodStart).map_err(Refusal::from)?.value;
     if period.start() < earliest {
@@ -124,31 +150,36 @@ fn check<'law>(run: &mut Run<'law>, figures: &Figures) -> Result<Checked<'law>, 
         return Err(Refusals(refusals));
     }
     let scheme = Scheme::of(&figures.business, period).map_err(|found| refusals.extend(found)).ok();
-    let sector = run.law.sector(&figures.business.sector);
-    if sector.is_none() {
-        refusals.push(Refusal::new(
-            Place::Sector,
-            RefusalCode::UnknownSector,
-            no_such_sector(&figures.business.sector),
-        ));
-    }
+    let starts = figures.business.flat_rate_from.unwrap_or(period.start());
+    let categories =
+        Categories::of(run.law, &figures.business, starts, period).map_err(|found| refusals.extend(found)).ok();
     refusals.extend(early_postponed_imports(run, figures, period)?);
-    let lines = lines::complete(run, figures, period).map_err(|found| refusals.extend(found)).ok();
-    match (sector, scheme, lines) {
-        (Some(sector), Some(scheme), Some(lines)) if refusals.is_empty() => {
-            Ok(Checked { period, sector, scheme, lines })
+    refusals.extend(unused_percentages(figures));
+    let lines =
+        lines::complete(run, &figures.sales, &figures.purchases, period).map_err(|found| refusals.extend(found)).ok();
+    match (categories, scheme, lines) {
+        (Some(categories), Some(scheme), Some(lines)) if refusals.is_empty() => {
+            Ok(Checked { period, categories, scheme, lines })
         }
         _ => Err(Refusals(refusals)),
     }
 }
 
-fn no_such_sector(id: &str) -> String {
-    if id == "limited-cost-business" {
-        return "A limited cost business is no category of business: the goods test decides it each period. Give the category of the main \
-                business activity."
-            .to_owned();
+/// Only the cash turnover method looks at the percentage in force when a receipt's supplies were made.
+fn unused_percentages(figures: &Figures) -> Vec<Refusal> {
+    if figures.business.turnover_method == TurnoverMethod::Cash {
+        return Vec::new();
     }
-    format!("No category of business has the id \"{id}\".")
+    let stated = figures.sales.iter().enumerate().filter(|(_, sale)| sale.percentage_at_supply.is_some());
+    stated
+        .map(|(index, _)| {
+            Refusal::new(
+                Place::Sale(index, LineField::PercentageAtSupply),
+                RefusalCode::PercentageAtSupplyNotUsed,
+                "Only the cash turnover method uses the percentage at the time of supply. Leave it out, or choose that method.",
+            )
+        })
+        .collect()
 }
 
 /// A flat rate user's postponed imports have stood outside the sum only since June 2022; before that their value was part
@@ -158,11 +189,8 @@ fn early_postponed_imports(run: &Run<'_>, figures: &Figures, period: Period) -> 
     if period.start() >= begins {
         return Ok(Vec::new());
     }
-    let postponed = figures
-        .purchases
-        .iter()
-        .enumerate()
-        .filter(|(_, purchase)| purchase.supply == crate::figures::Supply::PostponedImport);
+    let postponed =
+        figures.purchases.iter().enumerate().filter(|(_, purchase)| purchase.supply == Supply::PostponedImport);
     Ok(postponed
         .map(|(index, _)| {
             Refusal::new(

@@ -145,6 +145,29 @@ words! {
     }
 }
 
+words! {
+    /// Why the category of business changed.
+    SectorChangeReason {
+        /// A new activity is carried on from that day.
+        ActivityStarted => "activity_started",
+        /// An activity is no longer carried on from that day.
+        ActivityStopped => "activity_stopped",
+        /// The same activities, but another has become the main one.
+        BalanceShifted => "balance_shifted",
+    }
+}
+
+/// A change of the category of business.
+#[derive(Debug, Clone)]
+pub struct SectorChange {
+    /// The day on which the activities or their balance changed.
+    pub on: Date,
+    /// Id of the new category.
+    pub sector: String,
+    /// What changed.
+    pub reason: SectorChangeReason,
+}
+
 /// A first and a last day as given, not yet checked against each other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Dates {
@@ -159,14 +182,20 @@ pub struct Dates {
 pub struct Business {
     /// Effective date of registration for VAT.
     pub registered_on: Date,
-    /// Id of the category of business.
+    /// Id of the category of business, before the first of the changes.
     pub sector: String,
+    /// Changes of the category, in the order of their days.
+    pub sector_changes: Vec<SectorChange>,
     /// The day on which the Flat Rate Scheme started or would start; none means the period's first.
     pub flat_rate_from: Option<Date>,
+    /// The last day in the scheme, where the business leaves it.
+    pub flat_rate_until: Option<Date>,
     /// The day on which HMRC were told of the liability to register, if later.
     pub liability_notified_on: Option<Date>,
     /// How flat rate turnover is counted.
     pub turnover_method: TurnoverMethod,
+    /// The activities between which the category was chosen.
+    pub activities: Vec<Activity>,
 }
 
 /// One, two or three of net, VAT and gross, in pounds.
@@ -189,8 +218,10 @@ pub struct Sale {
     pub nature: Nature,
     /// Its amounts.
     pub amounts: Amounts,
-    /// The part of the period that it belongs to.
+    /// The part of the period that it belongs to; with the cash method, the part in which the supplies were made.
     pub part: Option<Dates>,
+    /// With the cash method, for supplies of an earlier period: the percentage in force when they were made.
+    pub percentage_at_supply: Option<Percentage>,
 }
 
 /// A total of purchases; for capital goods, one purchase.
@@ -214,6 +245,125 @@ pub struct Purchase {
     pub part: Option<Dates>,
 }
 
+/// What the goods test alone is made from.
+#[derive(Debug, Clone)]
+pub struct GoodsFigures {
+    /// The VAT period.
+    pub period: Dates,
+    /// Id of the category of business.
+    pub sector: String,
+    /// Flat rate turnover.
+    pub turnover: TurnoverGiven,
+    /// Spending on goods.
+    pub goods: GoodsGiven,
+    /// How totals that don't say their part are to be shared out, if at all.
+    pub split_estimate: Option<SplitEstimate>,
+}
+
+/// Flat rate turnover, as one figure or as the sales that make it.
+#[derive(Debug, Clone)]
+pub enum TurnoverGiven {
+    /// One figure, with VAT.
+    Total(Money),
+    /// Totals of sales.
+    Sales(Vec<Sale>),
+}
+
+/// Relevant goods, as one figure or as the purchases among which they are.
+#[derive(Debug, Clone)]
+pub enum GoodsGiven {
+    /// One figure, with VAT.
+    Total(Money),
+    /// Totals of purchases.
+    Purchases(Vec<Purchase>),
+}
+
+/// A debt that a customer did not pay.
+#[derive(Debug, Clone)]
+pub struct BadDebt {
+    /// The day of the supply.
+    pub supplied_on: Date,
+    /// The day on which payment was due, where that is later.
+    pub due_on: Option<Date>,
+    /// The VAT charged on what is unpaid.
+    pub vat: Money,
+    /// What is unpaid, with VAT.
+    pub gross: Money,
+    /// With the cash method: the percentage in force when the supply was made.
+    pub percentage_at_supply: Option<Percentage>,
+}
+
+words! {
+    /// What was bought before registration.
+    BoughtBefore {
+        /// Goods.
+        Goods => "goods",
+        /// Services.
+        Services => "services",
+    }
+}
+
+/// VAT on a purchase before registration.
+#[derive(Debug, Clone)]
+pub struct PreRegistration {
+    /// What was bought.
+    pub kind: BoughtBefore,
+    /// When.
+    pub bought_on: Date,
+    /// The VAT on it.
+    pub vat: Money,
+    /// For goods, whether they were on hand on the day of registration.
+    pub on_hand: bool,
+}
+
+/// What a business has on hand when it leaves the scheme.
+#[derive(Debug, Clone)]
+pub struct Leaving {
+    /// The last day in the scheme.
+    pub on: Date,
+    /// Value without VAT of standard-rated stock on joining on which VAT was recovered.
+    pub stock_on_joining: Option<Money>,
+    /// Value without VAT of standard-rated stock on leaving on which VAT was not recovered.
+    pub stock_on_leaving: Option<Money>,
+    /// Values without VAT of capital goods on hand on which VAT was claimed in the scheme.
+    pub capital_goods: Vec<Money>,
+}
+
+/// An error found in an earlier return.
+#[derive(Debug, Clone)]
+pub struct ReturnError {
+    /// The last day of the period in which it was made.
+    pub period_end: Date,
+    /// VAT under-declared, or negative where over-declared.
+    pub amount: Money,
+}
+
+/// What stands on a return beside the period's own figures, or is asked about with it.
+#[derive(Debug, Clone, Default)]
+pub struct Adjustments {
+    /// Debts written off.
+    pub bad_debts: Vec<BadDebt>,
+    /// Purchases before registration.
+    pub pre_registration: Vec<PreRegistration>,
+    /// What is on hand on leaving the scheme.
+    pub leaving: Option<Leaving>,
+    /// Errors found in earlier returns.
+    pub errors: Vec<ReturnError>,
+}
+
+/// One activity of the business, for the choice of its category.
+#[derive(Debug, Clone)]
+pub struct Activity {
+    /// What it is.
+    pub description: String,
+    /// Id of the category that fits it.
+    pub sector: String,
+    /// Turnover with VAT expected from it in the coming year.
+    pub expected_turnover: Money,
+    /// For building work, materials supplied in it.
+    pub materials: Option<Money>,
+}
+
 /// One period's totals and the facts that go with them.
 #[derive(Debug, Clone)]
 pub struct Figures {
@@ -225,6 +375,8 @@ pub struct Figures {
     pub sales: Vec<Sale>,
     /// Totals of purchases.
     pub purchases: Vec<Purchase>,
+    /// What stands on the return beside them.
+    pub adjustments: Adjustments,
     /// How totals that don't say their part are to be shared out, if at all.
     pub split_estimate: Option<SplitEstimate>,
 }

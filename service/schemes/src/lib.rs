@@ -8,11 +8,14 @@
 
 #![deny(clippy::disallowed_types, clippy::float_arithmetic)]
 
+mod adjustments;
 pub mod answer;
+mod category_choice;
 mod cautions;
 mod comparison;
 pub mod figures;
 mod flat_rate;
+mod goods_test_alone;
 pub mod law;
 mod length;
 mod lines;
@@ -29,3 +32,4 @@ mod words;
 pub mod workings;
 
 pub use comparison::compare;
+pub use goods_test_alone::test_goods;

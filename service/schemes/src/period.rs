@@ -4,6 +4,7 @@ use jiff::civil::Date;
 use jiff::{Span, ToSpan};
 
 use crate::money::{Overflow, Ratio};
+use crate::refusal::{Place, Refusal, RefusalCode};
 
 /// A run of whole days, both ends included.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -49,6 +50,20 @@ impl Period {
     #[must_use]
     pub fn new(start: Date, end: Date) -> Option<Self> {
         (start <= end).then_some(Self { start, end })
+    }
+
+    /// The days of a request's period.
+    ///
+    /// # Errors
+    /// A refusal where the end comes before the start.
+    pub(crate) fn checked(start: Date, end: Date) -> Result<Self, Refusal> {
+        Self::new(start, end).ok_or_else(|| {
+            Refusal::new(
+                Place::PeriodEnd,
+                RefusalCode::PeriodEndBeforeStart,
+                format!("The period ends on {end} before it starts on {start}. Give its first day as start and its last as end."),
+            )
+        })
     }
 
     /// The first day.
@@ -108,6 +123,17 @@ impl Period {
         Self { start, end: end.max(start) }
     }
 
+    /// The same length of time, ending the day before this period starts.
+    #[must_use]
+    pub fn previous(self) -> Self {
+        let end = previous_day(self.start);
+        let start = match self.length() {
+            Length::Months(months) => later(self.start, (-months).months()),
+            Length::Days { days, .. } => later(self.start, (-days).days()),
+        };
+        Self { start: start.min(end), end }
+    }
+
     /// The period cut so that each of the given days begins a part. Days outside the period, and its first, cut nothing.
     #[must_use]
     pub fn cut_at(self, days: &[Date]) -> Vec<Self> {
@@ -144,7 +170,7 @@ pub fn next_day(day: Date) -> Date {
     day.tomorrow().unwrap_or(Date::MAX)
 }
 
-/// A later day; the calendar's last where it would pass the year 9999.
+/// A later day, or with a negative span an earlier one; the calendar's last or first where it would pass that.
 fn later(day: Date, span: Span) -> Date {
     day.saturating_add(span)
 }
@@ -208,6 +234,15 @@ mod tests {
         assert_eq!(period(date(2026, 4, 1), date(2026, 6, 30)).next(), period(date(2026, 7, 1), date(2026, 9, 30)));
         assert_eq!(period(date(2026, 4, 1), date(2026, 4, 10)).next(), period(date(2026, 4, 11), date(2026, 4, 20)));
         assert_eq!(period(date(2026, 12, 1), date(2027, 2, 28)).next().end(), date(2027, 5, 31));
+    }
+
+    #[test]
+    fn the_previous_period_has_the_same_length() {
+        assert_eq!(period(date(2026, 4, 1), date(2026, 6, 30)).previous(), period(date(2026, 1, 1), date(2026, 3, 31)));
+        assert_eq!(
+            period(date(2026, 4, 11), date(2026, 4, 20)).previous(),
+            period(date(2026, 4, 1), date(2026, 4, 10))
+        );
     }
 
     #[test]

@@ -33,6 +33,87 @@ pub enum LineField {
     Supply,
     /// The share of business use of a purchase.
     BusinessUse,
+    /// The percentage in force when a receipt's supplies were made.
+    PercentageAtSupply,
+}
+
+macro_rules! fields {
+    ($(#[$doc:meta])* $name:ident { $($(#[$field_doc:meta])* $field:ident => $path:literal,)* }) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+        pub enum $name {
+            $($(#[$field_doc])* $field,)*
+        }
+
+        impl $name {
+            const fn path(self) -> &'static str {
+                match self {
+                    $(Self::$field => $path,)*
+                }
+            }
+        }
+    };
+}
+
+fields! {
+    /// A field of a debt.
+    DebtField {
+        /// The day of the supply.
+        SuppliedOn => "/supplied_on",
+        /// The VAT.
+        Vat => "/vat",
+        /// What is unpaid.
+        Gross => "/gross",
+        /// The percentage at the time of supply.
+        PercentageAtSupply => "/percentage_at_supply",
+    }
+}
+
+fields! {
+    /// A field of a purchase before registration.
+    BoughtField {
+        /// The purchase as a whole.
+        Whole => "",
+        /// When it was bought.
+        BoughtOn => "/bought_on",
+        /// The VAT on it.
+        Vat => "/vat",
+    }
+}
+
+fields! {
+    /// A field of an error in an earlier return.
+    ErrorField {
+        /// The end of its period.
+        PeriodEnd => "/period_end",
+        /// Its amount.
+        Amount => "/amount",
+    }
+}
+
+fields! {
+    /// A field of an activity.
+    ActivityField {
+        /// Its category.
+        Sector => "/sector",
+        /// The turnover expected from it.
+        ExpectedTurnover => "/expected_turnover",
+        /// The materials supplied in it.
+        Materials => "/materials",
+    }
+}
+
+/// A field of what is on hand on leaving the scheme.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum LeavingField {
+    /// The last day in the scheme.
+    On,
+    /// Stock on joining.
+    StockOnJoining,
+    /// Stock on leaving.
+    StockOnLeaving,
+    /// Capital goods, by their position.
+    CapitalGoods(usize),
 }
 
 /// A place in what the caller gave. Displayed as a path: `/sales/0/net`.
@@ -46,12 +127,32 @@ pub enum Place {
     PeriodEnd,
     /// The category of business.
     Sector,
+    /// The last day in the scheme.
+    FlatRateUntil,
+    /// A change of category, by its position.
+    SectorChange(usize),
+    /// The new category of a change.
+    SectorChangeSector(usize),
     /// The effective date of registration.
     RegisteredOn,
     /// The day on which the Flat Rate Scheme starts or would start.
     FlatRateFrom,
+    /// Flat rate turnover given as one total.
+    Turnover,
+    /// Relevant goods given as one total.
+    RelevantGoods,
     /// All sales.
     Sales,
+    /// A field of a debt, by its position.
+    BadDebt(usize, DebtField),
+    /// A field of a purchase before registration, by its position.
+    PreRegistration(usize, BoughtField),
+    /// A field of what is on hand on leaving.
+    Leaving(LeavingField),
+    /// A field of an error in an earlier return, by its position.
+    ReturnError(usize, ErrorField),
+    /// A field of an activity, by its position.
+    Activity(usize, ActivityField),
     /// A sale, by its position.
     Sale(usize, LineField),
     /// A purchase, by its position.
@@ -65,9 +166,24 @@ impl fmt::Display for Place {
             Self::PeriodStart => f.write_str("/period/start"),
             Self::PeriodEnd => f.write_str("/period/end"),
             Self::Sector => f.write_str("/business/sector"),
+            Self::FlatRateUntil => f.write_str("/business/flat_rate_until"),
+            Self::SectorChange(index) => write!(f, "/business/sector_changes/{index}"),
+            Self::SectorChangeSector(index) => write!(f, "/business/sector_changes/{index}/sector"),
             Self::RegisteredOn => f.write_str("/business/registered_on"),
             Self::FlatRateFrom => f.write_str("/business/flat_rate_from"),
+            Self::Turnover => f.write_str("/turnover"),
+            Self::RelevantGoods => f.write_str("/relevant_goods"),
             Self::Sales => f.write_str("/sales"),
+            Self::BadDebt(index, field) => write!(f, "/adjustments/bad_debts/{index}{}", field.path()),
+            Self::PreRegistration(index, field) => write!(f, "/adjustments/pre_registration/{index}{}", field.path()),
+            Self::Leaving(field) => match field {
+                LeavingField::On => f.write_str("/adjustments/leaving/on"),
+                LeavingField::StockOnJoining => f.write_str("/adjustments/leaving/stock_on_joining"),
+                LeavingField::StockOnLeaving => f.write_str("/adjustments/leaving/stock_on_leaving"),
+                LeavingField::CapitalGoods(index) => write!(f, "/adjustments/leaving/capital_goods/{index}"),
+            },
+            Self::ReturnError(index, field) => write!(f, "/adjustments/errors/{index}{}", field.path()),
+            Self::Activity(index, field) => write!(f, "/business/activities/{index}{}", field.path()),
             Self::Sale(index, field) => write!(f, "/sales/{index}{field}"),
             Self::Purchase(index, field) => write!(f, "/purchases/{index}{field}"),
         }
@@ -86,6 +202,7 @@ impl fmt::Display for LineField {
             Self::PartEnd => "/part/end",
             Self::Supply => "/supply",
             Self::BusinessUse => "/business_use_percentage",
+            Self::PercentageAtSupply => "/percentage_at_supply",
         })
     }
 }
@@ -101,10 +218,12 @@ words! {
         PeriodBeforeRegistration => "period_before_registration",
         /// The Flat Rate Scheme cannot start before registration.
         FlatRateBeforeRegistration => "flat_rate_before_registration",
-        /// The Flat Rate Scheme starts after the first day of the period.
-        SchemeStartsInsidePeriod => "scheme_starts_inside_period",
+        /// No day of the period is in the Flat Rate Scheme.
+        SchemeOutsidePeriod => "scheme_outside_period",
         /// No category of business has this id.
         UnknownSector => "unknown_sector",
+        /// Changes of category are not in the order of their days.
+        SectorChangesOutOfOrder => "sector_changes_out_of_order",
         /// Totals must say which part of the period they belong to.
         PeriodMustBeSplit => "period_must_be_split",
         /// A part lies, wholly or partly, outside the period.
@@ -127,6 +246,22 @@ words! {
         PartialExemptionPercentageUnknown => "partial_exemption_percentage_unknown",
         /// Amounts too large for an exact sum.
         AmountTooLarge => "amount_too_large",
+        /// A percentage at the time of supply where the turnover method does not use one.
+        PercentageAtSupplyNotUsed => "percentage_at_supply_not_used",
+        /// The cash method needs the percentage at the time of supply.
+        PercentageAtSupplyNeeded => "percentage_at_supply_needed",
+        /// Relief for a debt is claimed before it may be.
+        BadDebtTooEarly => "bad_debt_too_early",
+        /// Relief for a debt is claimed after the time for it.
+        BadDebtTooLate => "bad_debt_too_late",
+        /// VAT before registration is claimed on the first return only.
+        NotTheFirstReturn => "not_the_first_return",
+        /// A day that does not come where it must in the order of days.
+        DatesOutOfOrder => "dates_out_of_order",
+        /// An amount that cannot be negative here.
+        AmountNegative => "amount_negative",
+        /// Activities with no turnover to share.
+        NoTurnoverExpected => "no_turnover_expected",
         /// A date on which the tables have no value.
         DateOutsideLaw => "date_outside_law",
     }

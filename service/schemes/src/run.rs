@@ -4,7 +4,7 @@ use std::fmt;
 
 use jiff::civil::Date;
 
-use crate::answer::LawUsed;
+use crate::answer::{LawBehind, LawUsed};
 use crate::law::{AuthorityId, InForce, Law, LawId, NotInForce, ParameterId};
 use crate::money::{Money, Overflow, Percentage, Rounding, WholePounds};
 use crate::refusal::{Place, Refusal, RefusalCode};
@@ -17,9 +17,17 @@ pub(crate) enum Scope {
     StandardPartialExemption,
     FlatRate,
     FlatRatePart(usize),
+    FlatRateEarlier(usize),
     FlatRatePartialExemption,
     GoodsTest,
+    WhatWouldChange,
     Comparison,
+    BadDebt(usize),
+    PreRegistration,
+    Leaving,
+    Errors,
+    Category,
+    CategoryShare(usize),
 }
 
 impl fmt::Display for Scope {
@@ -29,8 +37,16 @@ impl fmt::Display for Scope {
             Self::StandardPartialExemption => f.write_str("standard/partial_exemption"),
             Self::FlatRate => f.write_str("flat_rate"),
             Self::FlatRatePart(index) => write!(f, "flat_rate/parts/{index}"),
+            Self::FlatRateEarlier(index) => write!(f, "flat_rate/earlier_supplies/{index}"),
+            Self::BadDebt(index) => write!(f, "adjustments/bad_debts/{index}"),
+            Self::PreRegistration => f.write_str("adjustments/pre_registration"),
+            Self::Leaving => f.write_str("adjustments/leaving"),
+            Self::Errors => f.write_str("adjustments/errors"),
+            Self::Category => f.write_str("category"),
+            Self::CategoryShare(index) => write!(f, "category/shares/{index}"),
             Self::FlatRatePartialExemption => f.write_str("flat_rate/partial_exemption"),
             Self::GoodsTest => f.write_str("goods_test"),
+            Self::WhatWouldChange => f.write_str("what_would_change"),
             Self::Comparison => f.write_str("comparison"),
         }
     }
@@ -104,6 +120,15 @@ impl<'law> Run<'law> {
         self.workings.law(number, label)
     }
 
+    /// The law that the answer rests on.
+    pub fn law_behind(&mut self) -> LawBehind {
+        LawBehind {
+            edition: self.law.edition().to_owned(),
+            checked_on: self.law.checked_on(),
+            used: std::mem::take(&mut self.used),
+        }
+    }
+
     /// An amount of the law on a day.
     pub fn amount(&mut self, id: ParameterId, on: Date, label: &'static str) -> Result<Traced<Money>, Refusal> {
         let number = self.law.amount(id, on)?;
@@ -155,13 +180,12 @@ impl<'law> Run<'law> {
     }
 
     /// A sum of figures that loses its pence.
-    pub fn whole_pounds(&mut self, name: Name, figures: &[Traced<Money>]) -> Result<WholePounds, Overflow> {
+    pub fn whole_pounds(&mut self, name: Name, figures: &[Traced<Money>]) -> Result<Traced<WholePounds>, Overflow> {
         let pounds = sum_of(figures)?.whole_pounds();
-        self.workings.record(|| {
+        Ok(self.workings.trace(pounds, |pounds| {
             let operands = figures.iter().map(|figure| figure.operand()).collect();
-            name.step(Formula::Total, operands, pounds.into(), Rounding::PenceCutOff)
-        });
-        Ok(pounds)
+            name.step(Formula::Total, operands, (*pounds).into(), Rounding::PenceCutOff)
+        }))
     }
 }
 

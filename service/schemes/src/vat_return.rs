@@ -2,7 +2,7 @@
 
 use crate::answer::Boxes;
 use crate::law::rule as cite;
-use crate::money::{Money, Overflow, Rounding};
+use crate::money::{Money, Overflow, Rounding, WholePounds};
 use crate::run::{Name, Run, Scope};
 use crate::workings::{Rule, Traced};
 
@@ -24,6 +24,7 @@ pub(crate) struct Return {
     pub boxes: Boxes,
     pub output_tax: Traced<Money>,
     pub vat_payable: Traced<Money>,
+    pub box6: Traced<WholePounds>,
 }
 
 static BOX_1: Rule = Rule {
@@ -93,10 +94,10 @@ pub(crate) fn fill(run: &mut Run<'_>, contents: Contents) -> Result<Return, Over
         box3: box3.value,
         box4: box4.value,
         box5: box5.value,
-        box6,
-        box7,
-        box8,
-        box9,
+        box6: box6.value,
+        box7: box7.value,
+        box8: box8.value,
+        box9: box9.value,
     };
-    Ok(Return { boxes, output_tax: box3, vat_payable })
+    Ok(Return { boxes, output_tax: box3, vat_payable, box6 })
 }

@@ -64,7 +64,9 @@ fn capital_goods_at_the_limit() {
         figures.purchases = vec![purchase(Spend::CapitalGoods, gross(price)), goods("250.00")];
         let answer = answer(&figures);
         assert_eq!(answer.flat_rate.input_tax, money(claimed), "{price}");
-        let capital: Vec<_> = warned(&answer).into_iter().filter(|code| code.starts_with("capital_goods")).collect();
+        let limits = ["capital_goods_at_limit", "capital_goods_under_limit"];
+        let capital: Vec<_> = warned(&answer).into_iter().filter(|code| limits.contains(code)).collect();
+        assert_eq!(warned(&answer).contains(&"capital_goods_claimed"), claimed != "0.00", "{price}");
         assert_eq!(capital, warning.into_iter().collect::<Vec<_>>(), "{price}");
     }
 }

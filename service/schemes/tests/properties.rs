@@ -29,6 +29,7 @@ fn a_sale() -> impl Strategy<Value = Sale> {
             nature,
             amounts: Amounts { net: Some(net), ..Amounts::default() },
             part: None,
+            percentage_at_supply: None,
         },
     )
 }

@@ -119,3 +119,25 @@ async fn outcomes_are_counted() {
     }
     assert!(page.contains("vat_schemes_problems_total{code=\"unknown_sector\"} 1\n"));
 }
+
+#[actix_web::test]
+async fn outcomes_of_goods_tests_are_counted_apart() {
+    let metrics = Data::new(Metrics::new().expect("metrics"));
+    let test = r#"{"period":{"start":"2026-04-01","end":"2026-06-30"},"business":{"sector":"pubs"},"turnover":"9000.00","relevant_goods":"250.00"}"#;
+    for body in [
+        test.to_owned(),
+        test.replace("250.00", "249.99"),
+        test.replace("250.00", "0"),
+        test.replace("pubs", "nothing"),
+        "{}".to_owned(),
+    ] {
+        let request = TestRequest::post().uri("/v1/goods-tests").insert_header(("content-type", "application/json"));
+        ask_with(request.set_payload(body), &metrics, crate::routes::configure).await;
+    }
+    let page = String::from_utf8(metrics.text().expect("text")).expect("UTF-8");
+    for line in ["not_limited_cost\"} 1", "\"limited_cost\"} 2", "refused\"} 1", "not_valid\"} 1"] {
+        let line = line.trim_start_matches('"');
+        assert!(page.contains(&format!("vat_schemes_goods_tests_total{{outcome=\"{line}\n")), "{line}");
+    }
+    assert!(page.contains("vat_schemes_comparisons_total{outcome=\"refused\"} 0\n"));
+}

@@ -114,11 +114,12 @@ impl Decoder {
         Some(Given { fields, seen })
     }
 
-    /// Walks a list.
+    /// Walks a list. `instead` says what to do where it has too many items.
     pub fn list<'n, T>(
         &mut self,
         node: &'n Node<'_>,
         most: usize,
+        instead: &str,
         mut visit: impl FnMut(&mut Self, &'n Node<'n>) -> Option<T>,
     ) -> Option<Vec<T>> {
         let Node::List(items) = node else {
@@ -129,7 +130,7 @@ impl Decoder {
             let (name, given) = (self.name(), items.len());
             self.fault(
                 ProblemCode::TooManyLines,
-                format!("{name} has {given} lines: at most {most} are taken. Add up lines of the same kind."),
+                format!("{name} has {given} lines: at most {most} are taken. {instead}"),
             );
             return None;
         }
@@ -161,6 +162,19 @@ impl Decoder {
                 decoder.fault(ProblemCode::MissingField, format!("{field} is missing: {hint}"));
             });
         }
+    }
+
+    /// Two fields of which exactly one is given: the error stands at the first.
+    pub fn require_one(&mut self, given: Given, [one, other]: [&'static str; 2], hint: &str) {
+        let (code, detail) = match (given.has(one), given.has(other)) {
+            (true, true) => (
+                ProblemCode::FieldsExcludeEachOther,
+                format!("{one} and {other} are both given, and they say the same thing: {hint}"),
+            ),
+            (false, false) => (ProblemCode::MissingField, format!("Neither {one} nor {other} is there: {hint}")),
+            _ => return,
+        };
+        self.within(one, |decoder| decoder.fault(code, detail));
     }
 
     /// A text.

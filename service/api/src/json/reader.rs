@@ -5,6 +5,7 @@ use std::cell::Cell;
 use std::fmt;
 
 use serde::de::{DeserializeSeed, Error, MapAccess, SeqAccess, Visitor};
+use serde::{Serialize, Serializer};
 
 use crate::problem::{FieldError, Problem, ProblemCode};
 
@@ -70,6 +71,23 @@ pub fn read(body: &[u8]) -> Result<Node<'_>, ReadFault> {
     })?;
     deserializer.end().map_err(|error| ReadFault::TrailingData(error.line(), error.column()))?;
     Ok(node)
+}
+
+/// The value is written as it was read.
+impl Serialize for Node<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self {
+            Self::Null => serializer.serialize_unit(),
+            Self::Boolean(value) => serializer.serialize_bool(*value),
+            Self::Number(digits) => {
+                let number: serde_json::Number = digits.parse().map_err(serde::ser::Error::custom)?;
+                number.serialize(serializer)
+            }
+            Self::Text(text) => serializer.serialize_str(text),
+            Self::List(items) => serializer.collect_seq(items),
+            Self::Object(members) => serializer.collect_map(members.iter().map(|(name, value)| (name, value))),
+        }
+    }
 }
 
 impl From<ReadFault> for Problem {

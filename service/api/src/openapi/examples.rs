@@ -16,19 +16,17 @@ pub(super) struct Example {
     pub(super) answer: Value,
 }
 
+/// Files of `openapi/examples` that the document shows, by name. All others are kept for those who read the sources: an answer with
+/// its workings is long, and the document is to stay readable.
 macro_rules! kept {
     ($($name:literal),* $(,)?) => {
-        &[$(($name, include_str!(concat!("../../../../openapi/examples/comparison_", $name, ".json")))),*]
+        &[$(($name, include_str!(concat!("../../../../openapi/examples/", $name, ".json")))),*]
     };
 }
 
-/// The comparisons kept in `openapi/examples/comparison_*.json`, by name: each an object of `summary`, `request` and `answer`.
-pub(super) const COMPARISONS: &[(&str, &str)] = kept![
-    "limited_cost_business",
-    "first_year_and_capital_goods",
-    "imports_and_zero_rating",
-    "partly_exempt_with_reverse_charge",
-];
+const COMPARISONS: &[(&str, &str)] =
+    kept!["comparison_limited_cost_business", "comparison_first_year_and_capital_goods"];
+const GOODS_TESTS: &[(&str, &str)] = kept!["goods_test_of_lines"];
 
 /// The examples of an operation.
 pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Error> {
@@ -37,7 +35,8 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
         Ok(vec![Example { name: name.to_owned(), summary: summary.to_owned(), request: None, answer }])
     };
     match operation {
-        "create_comparison" => COMPARISONS.iter().map(|(name, text)| comparison(name, text)).collect(),
+        "create_comparison" => COMPARISONS.iter().map(|(name, text)| shown(name, text)).collect(),
+        "create_goods_test" => GOODS_TESTS.iter().map(|(name, text)| shown(name, text)).collect(),
         "list_sectors" => {
             let list = SectorList::new(law, on, Some("hairdressers"))?;
             one("words_of_a_trade", "The categories to which ?q=hairdressers leads", serde_json::to_value(list)?)
@@ -78,13 +77,9 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
     }
 }
 
-fn comparison(name: &str, text: &str) -> Result<Example, anyhow::Error> {
-    let mut example: Value = serde_json::from_str(text).with_context(|| format!("the example {name} is not JSON"))?;
-    let mut take = |member: &str| {
-        example.get_mut(member).map(Value::take).with_context(|| format!("the example {name} has no {member}"))
-    };
-    let summary = take("summary")?.as_str().with_context(|| format!("the summary of {name} is no text"))?.to_owned();
-    Ok(Example { name: name.to_owned(), summary, request: Some(take("request")?), answer: take("answer")? })
+fn shown(name: &str, text: &str) -> Result<Example, anyhow::Error> {
+    let (summary, request, answer) = crate::examples::parts(text).with_context(|| format!("{name} is no example"))?;
+    Ok(Example { name: name.to_owned(), summary, request: Some(request), answer })
 }
 
 /// A list with only its first two items.

@@ -4,7 +4,8 @@ use anyhow::Context as _;
 use serde_json::{Value, json};
 
 /// The fields that can be `null`: everywhere else a value that there is not is absent.
-const NULLABLE: [(&str, &str); 2] = [("Comparison", "goods_test"), ("GoodsTest", "share_percentage")];
+const NULLABLE: [(&str, &str); 3] =
+    [("Comparison", "goods_test"), ("Received", "goods_test"), ("GoodsTest", "share_percentage")];
 
 /// The schemas of lines of a request, each of which gives at least one amount.
 const LINES_WITH_AMOUNTS: [&str; 2] = ["Sale", "Purchase"];
@@ -30,6 +31,11 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
         let schema = schemas.get_mut(name).with_context(|| format!("there is no schema {name}"))?;
         schema["anyOf"] = json!([{ "required": ["net"] }, { "required": ["vat"] }, { "required": ["gross"] }]);
     }
+    let goods_test = schemas.get_mut("GoodsTestRequest").context("there is no schema GoodsTestRequest")?;
+    goods_test["allOf"] = json!([
+        { "oneOf": [{ "required": ["turnover"] }, { "required": ["sales"] }] },
+        { "oneOf": [{ "required": ["relevant_goods"] }, { "required": ["purchases"] }] },
+    ]);
     let operand = schemas.get_mut("Operand").context("there is no schema Operand")?;
     operand["oneOf"] = json!([{ "required": ["step"] }, { "required": ["input"] }]);
     Ok(())

@@ -182,7 +182,7 @@ catalogue! {
     }
     TooManyLines => {
         "too_many_lines", 400, "There are too many lines",
-        meaning: "sales and purchases take 5000 lines each.",
+        meaning: "A list has more items than it may: sales and purchases take 5000 lines each.",
         caller: "Send totals: lines of the same kind may be added up before they are sent, save capital goods, of which each purchase is its own line.",
         operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
         example: Some("/purchases"), "purchases has 6200 lines: at most 5000 are taken. Add up lines of the same kind.",
@@ -207,6 +207,13 @@ catalogue! {
         caller: "Give one, two or three of net, vat and gross, or leave the line out.",
         operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
         example: Some("/sales/0"), "This line has no amount: give one, two or three of net, vat and gross.",
+    }
+    FieldsExcludeEachOther => {
+        "fields_exclude_each_other", 400, "Two fields exclude each other",
+        meaning: "Two fields are given that say the same thing in two ways. Which of them is meant is not guessed.",
+        caller: "Leave one of the two out.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/turnover"), "turnover and sales are both given, and they say the same thing: give flat rate turnover as one figure, or sales as lines.",
     }
     NotFound => {
         "not_found", 404, "There is nothing at this address",
@@ -291,24 +298,31 @@ catalogue! {
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/business/flat_rate_from"), "The scheme starts on 2019-01-01, before registration on 2019-02-01.",
     }
-    SchemeStartsInsidePeriod => {
-        "scheme_starts_inside_period", 422, "The Flat Rate Scheme starts after the period's first day",
-        meaning: "A period that the scheme covers only in part needs two calculations on one return, which this resource does not make.",
-        caller: "Ask for the part from the scheme's first day as a period of its own, or leave flat_rate_from out to compare the whole period.",
+    SchemeOutsidePeriod => {
+        "scheme_outside_period", 422, "No day of the period is in the Flat Rate Scheme",
+        meaning: "The scheme starts after the period's last day, or ends before its first, so that there is nothing to work out for it.",
+        caller: "Ask for a period with a day in the scheme, or leave flat_rate_from or flat_rate_until out to see the period as if all of it were in the scheme.",
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
-        example: Some("/business/flat_rate_from"), "The scheme starts on 2026-05-01, inside the period: ask for the part from that day on as a period of its own.",
+        example: Some("/business/flat_rate_from"), "The scheme starts on 2026-07-15, so no day of the period from 2026-04-01 to 2026-06-30 is in it.",
     }
     UnknownSector => {
         "unknown_sector", 422, "There is no such category of business",
         meaning: "The flat rate percentage depends on the category of business, and none has this id.",
         caller: "Find the category with GET /v1/sectors?q= and words of the trade. The choice is the business's own.",
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
-        example: Some("/business/sector"), "There is no category \"management-consulting\"; near it is \"management-consultancy\". GET /v1/sectors lists them all.",
+        example: Some("/business/sector"), "No category of business has the id \"management-consulting\". Near it is \"management-consultancy\"; GET /v1/sectors lists all.",
+    }
+    SectorChangesOutOfOrder => {
+        "sector_changes_out_of_order", 422, "Changes of category are not in the order of their days",
+        meaning: "A change of the category of business does not come after the one before it in the list.",
+        caller: "Give sector_changes in the order of their days, one a day.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/business/sector_changes/1"), "The change on 2026-04-20 does not come after the one before it. Give changes in the order of their days.",
     }
     PeriodMustBeSplit => {
         "period_must_be_split", 422, "Totals must say which part of the period they belong to",
-        meaning: "The percentage applied changes inside the period, and a total of sales does not say on which side it belongs.",
-        caller: "Give each sales line a part, cut at the dates in the detail; or set split_estimate to by_days and accept an estimate.",
+        meaning: "The percentage applied changes inside the period, or the scheme covers only some of its days, and a total does not say on which side it belongs.",
+        caller: "Give each line named a part, cut at the dates in the detail; or set split_estimate to by_days and accept an estimate.",
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/sales/0"), "The percentage changes on 2026-05-10: split this total into parts from 2026-04-01 to 2026-05-09 and from 2026-05-10 to 2026-06-30.",
     }
@@ -331,7 +345,7 @@ catalogue! {
         meaning: "A line gives all three amounts, and they contradict one another.",
         caller: "Correct the wrong one, or leave one out and have it worked out.",
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
-        example: Some("/sales/0/gross"), "Net and VAT make 1200.00, and gross says 1250.00: correct one of them, or leave one out.",
+        example: Some("/sales/0"), "Net and VAT make 1200.00, and gross says 1250.00: correct one of them, or leave one out.",
     }
     VatNotChargeable => {
         "vat_not_chargeable", 422, "VAT stands on something that carries none",
@@ -381,6 +395,69 @@ catalogue! {
         caller: "Check the amounts for misplaced digits.",
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some(""), "The amounts add up to more than can be worked out exactly: check them for misplaced digits.",
+    }
+    PercentageAtSupplyNotUsed => {
+        "percentage_at_supply_not_used", 422, "A percentage at the time of supply stands where none is used",
+        meaning: "Only the cash turnover method charges receipts at the percentage of the time of supply; with the basic and the retailer's method the percentage of the period applies.",
+        caller: "Leave percentage_at_supply out, or correct turnover_method.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/sales/0/percentage_at_supply"), "Only the cash turnover method uses the percentage at the time of supply. Leave it out, or set turnover_method to cash.",
+    }
+    PercentageAtSupplyNeeded => {
+        "percentage_at_supply_needed", 422, "The percentage at the time of supply is needed",
+        meaning: "With the cash turnover method relief for a bad debt is the VAT charged less the flat rate amount at the percentage in force when the supply was made.",
+        caller: "Give percentage_at_supply for the debt.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/adjustments/bad_debts/0/percentage_at_supply"), "With the cash turnover method relief is the VAT charged less the flat rate amount. Give the percentage that was in force when the supply was made.",
+    }
+    BadDebtTooEarly => {
+        "bad_debt_too_early", 422, "Relief for a debt is claimed too early",
+        meaning: "A debt must have been unpaid for six months from the later of the supply and the day on which payment was due before relief is claimed (VAT Regulations 1995 regulation 165A).",
+        caller: "Claim the relief in the period of the day in the detail, or a later one.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/adjustments/bad_debts/0/supplied_on"), "The debt counts from 2026-03-02, so relief may be claimed from 2026-09-02, after the period ends on 2026-06-30. Claim it in the period of that day or a later one.",
+    }
+    BadDebtTooLate => {
+        "bad_debt_too_late", 422, "Relief for a debt is claimed too late",
+        meaning: "Relief is claimed within four years and six months of the later of the supply and the day on which payment was due (VAT Regulations 1995 regulation 165A).",
+        caller: "Leave the debt out: its relief is lost.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/adjustments/bad_debts/0/supplied_on"), "The debt counts from 2021-03-02, so relief could be claimed until 2025-09-02, before the period starts. It cannot be claimed now.",
+    }
+    NotTheFirstReturn => {
+        "not_the_first_return", 422, "VAT from before registration stands on a later return",
+        meaning: "VAT on purchases before registration is claimed on the first return, which starts on the effective date of registration (VAT Regulations 1995 regulation 111).",
+        caller: "Give the purchases with the first period, or leave them out.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/adjustments/pre_registration/0"), "VAT from before registration is claimed on the first return, which starts on 2026-02-01; this period starts on 2026-04-01. Put it in the first period, or leave it out.",
+    }
+    DatesOutOfOrder => {
+        "dates_out_of_order", 422, "A day does not come where it must",
+        meaning: "A day comes before or after another in a way that cannot be: a purchase before registration that was not before it, an error of a period that is not earlier, or leaving the scheme before joining it.",
+        caller: "Correct the day that the detail names.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/adjustments/errors/0/period_end"), "The error's period ends on 2026-04-30, but an earlier period ends before this one starts on 2026-04-01. Correct the figures of this period instead.",
+    }
+    AmountNegative => {
+        "amount_negative", 422, "An amount is negative where it cannot be",
+        meaning: "A debt, VAT from before registration, goods on hand and what is expected of an activity are nought or more.",
+        caller: "Give the amount without a minus sign, or leave it out.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/adjustments/bad_debts/0/vat"), "A debt is an amount owed to the business. Give it without a minus sign.",
+    }
+    NoTurnoverExpected => {
+        "no_turnover_expected", 422, "No turnover is expected from any activity",
+        meaning: "Shares of expected turnover cannot be formed where none is expected.",
+        caller: "Give the turnover expected of each activity in the coming year, with VAT, or leave activities out.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/business/activities/0/expected_turnover"), "No turnover is expected from any activity, so there are no shares to show. Give the turnover expected in the coming year, with VAT.",
+    }
+    ReceivedBesideOtherMethod => {
+        "received_beside_other_method", 422, "Money received stands beside a turnover method other than basic",
+        meaning: "received is the second basis of a period whose sales and purchases are invoices. With the cash and the retailer's turnover method sales and purchases are money already.",
+        caller: "Leave received out; or give invoices as sales and purchases, and turnover_method basic.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/received"), "received gives the period by money beside its invoices, but turnover_method is cash: leave received out, or give invoices as sales and purchases with the basic method.",
     }
     DateOutsideLaw => {
         "date_outside_law", 422, "The tables of law hold nothing for this date",
@@ -451,8 +528,9 @@ impl From<RefusalCode> for ProblemCode {
             RefusalCode::PeriodTooEarly => Self::PeriodTooEarly,
             RefusalCode::PeriodBeforeRegistration => Self::PeriodBeforeRegistration,
             RefusalCode::FlatRateBeforeRegistration => Self::FlatRateBeforeRegistration,
-            RefusalCode::SchemeStartsInsidePeriod => Self::SchemeStartsInsidePeriod,
+            RefusalCode::SchemeOutsidePeriod => Self::SchemeOutsidePeriod,
             RefusalCode::UnknownSector => Self::UnknownSector,
+            RefusalCode::SectorChangesOutOfOrder => Self::SectorChangesOutOfOrder,
             RefusalCode::PeriodMustBeSplit => Self::PeriodMustBeSplit,
             RefusalCode::PartOutsidePeriod => Self::PartOutsidePeriod,
             RefusalCode::PartSpansChange => Self::PartSpansChange,
@@ -464,6 +542,14 @@ impl From<RefusalCode> for ProblemCode {
             RefusalCode::PostponedImportTooEarly => Self::PostponedImportTooEarly,
             RefusalCode::PartialExemptionPercentageUnknown => Self::PartialExemptionPercentageUnknown,
             RefusalCode::AmountTooLarge => Self::AmountTooLarge,
+            RefusalCode::PercentageAtSupplyNotUsed => Self::PercentageAtSupplyNotUsed,
+            RefusalCode::PercentageAtSupplyNeeded => Self::PercentageAtSupplyNeeded,
+            RefusalCode::BadDebtTooEarly => Self::BadDebtTooEarly,
+            RefusalCode::BadDebtTooLate => Self::BadDebtTooLate,
+            RefusalCode::NotTheFirstReturn => Self::NotTheFirstReturn,
+            RefusalCode::DatesOutOfOrder => Self::DatesOutOfOrder,
+            RefusalCode::AmountNegative => Self::AmountNegative,
+            RefusalCode::NoTurnoverExpected => Self::NoTurnoverExpected,
             RefusalCode::DateOutsideLaw => Self::DateOutsideLaw,
         }
     }

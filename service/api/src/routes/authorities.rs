@@ -20,5 +20,5 @@ use crate::wire::v1::law::AuthorityList;
 pub async fn list_authorities(request: HttpRequest, _: web::Payload) -> Result<HttpResponse, Problem> {
     accepts_json(&request)?;
     Query::read(&request, &[])?;
-    Ok(super::service(&request)?.library.authorities.answer(&request))
+    Ok(super::service(&request)?.prepared.authorities.answer(&request))
 }

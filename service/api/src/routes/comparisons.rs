@@ -1,25 +1,19 @@
 //! Comparisons: one period under both schemes.
 
-use actix_web::http::StatusCode;
-use actix_web::http::header::{CACHE_CONTROL, CONTENT_TYPE};
 use actix_web::{HttpRequest, HttpResponse, web};
-use vat_schemes::answer::Cheaper;
-use vat_schemes::figures::Figures;
+use vat_schemes::answer::{Answer, Cheaper};
+use vat_schemes::figures::{Figures, TurnoverMethod};
 use vat_schemes::law::Law;
+use vat_schemes::refusal::Place;
 use vat_schemes::workings::Workings;
 
-use super::refused::refused;
-use crate::body;
-use crate::negotiation::accepts_json;
-use crate::prepared::JSON;
-use crate::problem::Problem;
-use crate::query::Query;
-use crate::service::Service;
-use crate::telemetry::Metrics;
-use crate::telemetry::metrics::Outcome;
+use super::calculation;
+use super::refused::{field_errors, not_accepted};
+use crate::problem::{FieldError, Problem, ProblemCode};
+use crate::telemetry::metrics::ComparisonOutcome;
 use crate::wire::v1::answer::Comparison;
-use crate::wire::v1::comparison_request;
-use crate::wire::v1::request::ComparisonRequest;
+use crate::wire::v1::request::{ComparisonRequest, GivenReceived};
+use crate::wire::v1::{comparison_request, received};
 
 /// Compare one VAT period under standard accounting and under the Flat Rate Scheme
 ///
@@ -35,53 +29,53 @@ use crate::wire::v1::request::ComparisonRequest;
     responses((status = 200, description = "The comparison.", body = Comparison)),
 )]
 pub async fn create_comparison(request: HttpRequest, payload: web::Payload) -> Result<HttpResponse, Problem> {
-    let answer = answer(&request, payload).await;
-    if let Some(metrics) = request.app_data::<web::Data<Metrics>>() {
-        let outcome = match &answer {
-            Ok((_, outcome)) => Some(*outcome),
-            Err(problem) if problem.status() == StatusCode::UNPROCESSABLE_ENTITY => Some(Outcome::Refused),
-            Err(problem) if problem.status().is_client_error() => Some(Outcome::NotValid),
-            // A failure of the service is no outcome of a comparison.
-            Err(_) => None,
-        };
-        if let Some(outcome) = outcome {
-            metrics.count_comparison(outcome);
-        }
-    }
-    answer.map(|(response, _)| response)
-}
-
-async fn answer(request: &HttpRequest, payload: web::Payload) -> Result<(HttpResponse, Outcome), Problem> {
-    accepts_json(request)?;
-    Query::read(request, &[])?;
-    let service = super::service(request)?;
-    let body = read(request, payload, &service).await?;
-    let (comparison, outcome) = compare(&service.law, &body)?;
-    Ok((write(&comparison)?, outcome))
-}
-
-async fn read(request: &HttpRequest, payload: web::Payload, service: &Service) -> Result<web::Bytes, Problem> {
-    body::read(request, payload, service.max_body_bytes, service.body_timeout).await
+    calculation::answer(&request, payload, compare).await
 }
 
 /// The comparison that a body asks for, and how it came out.
-pub fn compare(law: &Law, body: &[u8]) -> Result<(Comparison, Outcome), Problem> {
+pub fn compare(law: &Law, body: &[u8]) -> Result<(Comparison, ComparisonOutcome), Problem> {
     let request = comparison_request(body)?;
-    let figures = Figures::from(&request);
-    let answer = vat_schemes::compare(law, &figures, Workings::kept())
-        .map_err(|refusals| refused(law, refusals, |_| Some(&request.business.sector.0)))?;
-    let outcome = match answer.comparison.cheaper {
-        Cheaper::Standard => Outcome::Standard,
-        Cheaper::FlatRate => Outcome::FlatRate,
-        Cheaper::Equal => Outcome::Equal,
+    let answer = work_out(law, &request, &Figures::from(&request), |place| place.to_string());
+    let received = request.received.as_ref().map(|received| on_money_received(law, &request, received)).transpose();
+    // Both bases may have their reasons to refuse; the caller hears of all at once.
+    let (answer, received) = match (answer, received) {
+        (Ok(answer), Ok(received)) => (answer, received),
+        (answer, received) => {
+            return Err(not_accepted(answer.err().into_iter().chain(received.err()).flatten()));
+        }
     };
-    Ok((Comparison::new(request.reference, answer), outcome))
+    let outcome = match answer.comparison.cheaper {
+        Cheaper::Standard => ComparisonOutcome::Standard,
+        Cheaper::FlatRate => ComparisonOutcome::FlatRate,
+        Cheaper::Equal => ComparisonOutcome::Equal,
+    };
+    Ok((Comparison::new(request, answer, received), outcome))
 }
 
-fn write(comparison: &Comparison) -> Result<HttpResponse, Problem> {
-    let body = serde_json::to_vec(comparison).map_err(|error| {
-        tracing::error!(%error, "an answer could not be written");
-        Problem::internal()
-    })?;
-    Ok(HttpResponse::Ok().insert_header((CONTENT_TYPE, JSON)).insert_header((CACHE_CONTROL, "no-store")).body(body))
+fn work_out(
+    law: &Law,
+    request: &ComparisonRequest,
+    figures: &Figures,
+    pointer: fn(Place) -> String,
+) -> Result<Answer, Vec<FieldError>> {
+    vat_schemes::compare(law, figures, Workings::kept())
+        .map_err(|refusals| field_errors(law, refusals, |place| request.sector_at(place), pointer))
+}
+
+/// The same period by money received and paid.
+fn on_money_received(law: &Law, request: &ComparisonRequest, lines: &GivenReceived) -> Result<Answer, Vec<FieldError>> {
+    match request.business.turnover_method.map(|method| method.0) {
+        None | Some(TurnoverMethod::Basic) => {
+            work_out(law, request, &received::figures(request, lines), received::pointer)
+        }
+        Some(method @ (TurnoverMethod::Cash | TurnoverMethod::Retailer)) => Err(vec![FieldError {
+            pointer: received::PREFIX.to_owned(),
+            code: ProblemCode::ReceivedBesideOtherMethod,
+            detail: format!(
+                "received gives the period by money beside its invoices, but turnover_method is {}: leave received out, or give \
+                 invoices as sales and purchases with the basic method.",
+                method.as_str()
+            ),
+        }]),
+    }
 }

@@ -19,5 +19,5 @@ use crate::query::Query;
 pub async fn get_openapi_document(request: HttpRequest, _: web::Payload) -> Result<HttpResponse, Problem> {
     accepts_json(&request)?;
     Query::read(&request, &[])?;
-    Ok(super::service(&request)?.library.openapi.answer(&request))
+    Ok(super::service(&request)?.prepared.openapi.answer(&request))
 }

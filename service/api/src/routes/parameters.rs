@@ -30,7 +30,7 @@ pub async fn list_parameters(request: HttpRequest, _: web::Payload) -> Result<Ht
     let query = Query::read(&request, &["on"])?;
     let service = super::service(&request)?;
     match query.get("on") {
-        None => Ok(service.library.parameters.answer(&request)),
+        None => Ok(service.prepared.parameters.answer(&request)),
         Some(text) => {
             let on = date_in_query("on", text)?;
             // The standard rate has never been wanting: where the tables lack it, they lack the day.
@@ -56,7 +56,7 @@ pub async fn get_parameter(request: HttpRequest, _: web::Payload) -> Result<Http
     Query::read(&request, &[])?;
     let service = super::service(&request)?;
     let id = request.match_info().query("id");
-    match service.library.parameter.get(id) {
+    match service.prepared.parameter.get(id) {
         Some(prepared) => Ok(prepared.answer(&request)),
         None => {
             let known = ParameterId::ALL.iter().map(|parameter| parameter.as_str());

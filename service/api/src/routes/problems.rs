@@ -22,7 +22,7 @@ pub async fn get_problem(request: HttpRequest, _: web::Payload) -> Result<HttpRe
     accepts_json(&request)?;
     Query::read(&request, &[])?;
     let code = request.match_info().query("code");
-    match super::service(&request)?.library.problem.get(code) {
+    match super::service(&request)?.prepared.problem.get(code) {
         Some(prepared) => Ok(prepared.answer(&request)),
         None => {
             let known = ProblemCode::ALL.iter().map(|code| code.as_str());

@@ -9,22 +9,34 @@ use crate::problem::{FieldError, Problem, ProblemCode};
 /// The most categories of business that a refusal names.
 const MOST_NAMED: usize = 5;
 
-/// The problem that refusals make. `sector` tells the category of business that the request gives at a place.
-pub(super) fn refused<'r>(
+/// The places in the request that refusals name. `sector` tells the category of business that the request gives at a place, and
+/// `pointer` where the place stands in the request.
+pub(super) fn field_errors<'r>(
     law: &Law,
     Refusals(refusals): Refusals,
     sector: impl Fn(Place) -> Option<&'r str>,
-) -> Problem {
-    let errors = refusals.into_iter().map(|refusal| field_error(law, refusal, &sector)).collect();
-    Problem::of_fields(ProblemCode::FiguresNotAccepted, errors, false)
+    pointer: impl Fn(Place) -> String,
+) -> Vec<FieldError> {
+    refusals
+        .into_iter()
+        .map(|Refusal { place, code, mut detail }| {
+            if code == RefusalCode::UnknownSector {
+                detail.push_str(&where_to_look(law, sector(place)));
+            }
+            FieldError { pointer: pointer(place), code: code.into(), detail }
+        })
+        .collect()
 }
 
-fn field_error<'r>(law: &Law, refusal: Refusal, sector: impl Fn(Place) -> Option<&'r str>) -> FieldError {
-    let mut detail = refusal.detail;
-    if refusal.code == RefusalCode::UnknownSector {
-        detail.push_str(&where_to_look(law, sector(refusal.place)));
+/// The problem of a request that gets no answer. What two calculations refuse alike is said once.
+pub(super) fn not_accepted(errors: impl IntoIterator<Item = FieldError>) -> Problem {
+    let mut each: Vec<FieldError> = Vec::new();
+    for error in errors {
+        if !each.contains(&error) {
+            each.push(error);
+        }
     }
-    FieldError { pointer: refusal.place.to_string(), code: refusal.code.into(), detail }
+    Problem::of_fields(ProblemCode::FiguresNotAccepted, each, false)
 }
 
 /// The categories that may have been meant: by the likeness of the id, or by the trade that its words name.

@@ -36,7 +36,7 @@ pub async fn list_sectors(request: HttpRequest, _: web::Payload) -> Result<HttpR
     let on = query.get("on").map(|text| date_in_query("on", text)).transpose()?;
     let words = query.get("q").map(words).transpose()?;
     if on.is_none() && words.is_none() {
-        return Ok(service.library.sectors.answer(&request));
+        return Ok(service.prepared.sectors.answer(&request));
     }
     let on = on.unwrap_or_else(|| service.law.checked_on());
     let list = SectorList::new(&service.law, on, words).map_err(|missing| outside_law(&missing))?;
@@ -59,7 +59,7 @@ pub async fn get_sector(request: HttpRequest, _: web::Payload) -> Result<HttpRes
     Query::read(&request, &[])?;
     let service = super::service(&request)?;
     let id = request.match_info().query("id");
-    match service.library.sector.get(id) {
+    match service.prepared.sector.get(id) {
         Some(prepared) => Ok(prepared.answer(&request)),
         None => {
             let known = service.law.sectors().map(|sector| sector.id());

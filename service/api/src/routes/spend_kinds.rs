@@ -20,5 +20,5 @@ use crate::wire::v1::spend_kinds::SpendKindList;
 pub async fn list_spend_kinds(request: HttpRequest, _: web::Payload) -> Result<HttpResponse, Problem> {
     accepts_json(&request)?;
     Query::read(&request, &[])?;
-    Ok(super::service(&request)?.library.spend_kinds.answer(&request))
+    Ok(super::service(&request)?.prepared.spend_kinds.answer(&request))
 }

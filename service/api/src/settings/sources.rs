@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::ffi::OsString;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use clap::error::ErrorKind;
 use clap::{Arg, ArgAction, ArgMatches};
@@ -29,6 +29,7 @@ pub(super) type Given = BTreeMap<&'static str, Value>;
 pub(super) enum Arguments {
     Print(String),
     OpenApi,
+    Examples(PathBuf),
     Run(Line),
 }
 
@@ -54,6 +55,22 @@ fn command() -> clap::Command {
         )
         .args_conflicts_with_subcommands(true)
         .subcommand(clap::Command::new("openapi").about("Print the API document and end"))
+        .subcommand(
+            clap::Command::new("examples")
+                .about("Write the answers of the examples in a folder anew, print the names of the files that changed, and end")
+                .long_about(
+                    "Write the answers of the examples in a folder anew, each from its request, print the names of the files that \
+                     changed, and end. An example is a file comparison_*.json or goods_test_*.json that holds summary, request and \
+                     answer.",
+                )
+                .arg(
+                    Arg::new("folder")
+                        .value_name("DIR")
+                        .required(true)
+                        .value_parser(clap::value_parser!(PathBuf))
+                        .help("The folder, openapi/examples in the sources"),
+                ),
+        )
         .arg(
             Arg::new("config")
                 .long("config")
@@ -91,8 +108,13 @@ pub(super) fn read_arguments(arguments: impl IntoIterator<Item = OsString>) -> R
             return Err(SettingsError::new(vec![text.trim_start_matches("error: ").trim_end().to_owned()]));
         }
     };
-    if matches.subcommand_name() == Some("openapi") {
-        return Ok(Arguments::OpenApi);
+    match matches.subcommand() {
+        Some(("openapi", _)) => return Ok(Arguments::OpenApi),
+        Some(("examples", of_examples)) => {
+            let folder = of_examples.get_one::<PathBuf>("folder").cloned().unwrap_or_default();
+            return Ok(Arguments::Examples(folder));
+        }
+        _ => {}
     }
     Ok(Arguments::Run(Line {
         given: given_in(&matches),

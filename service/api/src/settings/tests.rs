@@ -18,10 +18,25 @@ fn refusal(arguments: &[&str], environment: &[(&str, &str)]) -> String {
     read(arguments, environment).expect_err("refused")
 }
 
-fn file(name: &str, text: &str) -> std::path::PathBuf {
+/// A settings file that goes when the test is done with it.
+struct File(std::path::PathBuf);
+
+impl File {
+    fn to_str(&self) -> Option<&str> {
+        self.0.to_str()
+    }
+}
+
+impl Drop for File {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_file(&self.0);
+    }
+}
+
+fn file(name: &str, text: &str) -> File {
     let path = std::env::temp_dir().join(format!("vat-schemes-settings-{}-{name}.toml", std::process::id()));
     std::fs::write(&path, text).expect("written");
-    path
+    File(path)
 }
 
 #[test]
@@ -37,8 +52,8 @@ fn nothing_given_is_enough() {
 
 #[test]
 fn a_flag_goes_before_the_environment_and_that_before_the_file() {
-    let path = file("order", "drain_seconds = 1\nbody_timeout_seconds = 1\nshutdown_timeout_seconds = 1\n");
-    let path = path.to_str().expect("text");
+    let file = file("order", "drain_seconds = 1\nbody_timeout_seconds = 1\nshutdown_timeout_seconds = 1\n");
+    let path = file.to_str().expect("text");
     let settings = settings(
         &["--config", path, "--drain-seconds", "3"],
         &[("VAT_SCHEMES_DRAIN_SECONDS", "2"), ("VAT_SCHEMES_BODY_TIMEOUT_SECONDS", "2")],

@@ -9,34 +9,73 @@ use prometheus::{
 
 use crate::problem::ProblemCode;
 
-/// How a comparison came out.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Outcome {
-    /// Standard accounting costs less.
-    Standard,
-    /// The Flat Rate Scheme costs less.
-    FlatRate,
-    /// Both cost the same.
-    Equal,
+/// How a calculation that was asked for came out.
+pub trait Outcome: Copy {
     /// The law or the figures admit no answer: status 422.
-    Refused,
+    const REFUSED: Self;
     /// The request could not be read: any other status from 400 to 499.
-    NotValid,
+    const NOT_VALID: Self;
+
+    /// Counts it.
+    fn count(self, metrics: &Metrics);
 }
 
-impl Outcome {
-    /// Every outcome.
-    pub const ALL: &[Self] = &[Self::Standard, Self::FlatRate, Self::Equal, Self::Refused, Self::NotValid];
-
-    /// The label's value.
-    pub const fn as_str(self) -> &'static str {
-        match self {
-            Self::Standard => "standard",
-            Self::FlatRate => "flat_rate",
-            Self::Equal => "equal",
-            Self::Refused => "refused",
-            Self::NotValid => "not_valid",
+macro_rules! outcome {
+    ($(#[doc = $doc:literal])+ $name:ident, counted in $series:ident { $($(#[doc = $says:literal])+ $variant:ident => $word:literal,)* }) => {
+        $(#[doc = $doc])+
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        pub enum $name {
+            $($(#[doc = $says])+ $variant,)*
+            /// The law or the figures admit no answer: status 422.
+            Refused,
+            /// The request could not be read: any other status from 400 to 499.
+            NotValid,
         }
+
+        impl $name {
+            /// Every outcome.
+            pub const ALL: &[Self] = &[$(Self::$variant,)* Self::Refused, Self::NotValid];
+
+            /// The label's value.
+            pub const fn as_str(self) -> &'static str {
+                match self {
+                    $(Self::$variant => $word,)*
+                    Self::Refused => "refused",
+                    Self::NotValid => "not_valid",
+                }
+            }
+        }
+
+        impl Outcome for $name {
+            const REFUSED: Self = Self::Refused;
+            const NOT_VALID: Self = Self::NotValid;
+
+            fn count(self, metrics: &Metrics) {
+                metrics.$series.with_label_values(&[self.as_str()]).inc();
+            }
+        }
+    };
+}
+
+outcome! {
+    /// How a comparison came out.
+    ComparisonOutcome, counted in comparisons {
+        /// Standard accounting costs less.
+        Standard => "standard",
+        /// The Flat Rate Scheme costs less.
+        FlatRate => "flat_rate",
+        /// Both cost the same.
+        Equal => "equal",
+    }
+}
+
+outcome! {
+    /// How a goods test came out.
+    GoodsTestOutcome, counted in goods_tests {
+        /// The business is a limited cost business in the period.
+        LimitedCost => "limited_cost",
+        /// It is not.
+        NotLimitedCost => "not_limited_cost",
     }
 }
 
@@ -52,6 +91,7 @@ pub struct Metrics {
     duration: HistogramVec,
     in_flight: IntGauge,
     comparisons: IntCounterVec,
+    goods_tests: IntCounterVec,
     problems: IntCounterVec,
     panics: IntCounter,
     build_info: IntGaugeVec,
@@ -83,6 +123,10 @@ impl Metrics {
                 Opts::new("vat_schemes_comparisons_total", "Comparisons asked for, by outcome."),
                 &["outcome"],
             )?,
+            goods_tests: IntCounterVec::new(
+                Opts::new("vat_schemes_goods_tests_total", "Goods tests asked for, by outcome."),
+                &["outcome"],
+            )?,
             problems: IntCounterVec::new(
                 Opts::new("vat_schemes_problems_total", "Problems answered by the API, by code."),
                 &["code"],
@@ -104,8 +148,11 @@ impl Metrics {
         for code in ProblemCode::ALL {
             metrics.problems.with_label_values(&[code.as_str()]);
         }
-        for outcome in Outcome::ALL {
+        for outcome in ComparisonOutcome::ALL {
             metrics.comparisons.with_label_values(&[outcome.as_str()]);
+        }
+        for outcome in GoodsTestOutcome::ALL {
+            metrics.goods_tests.with_label_values(&[outcome.as_str()]);
         }
         Ok(metrics)
     }
@@ -116,6 +163,7 @@ impl Metrics {
         registry.register(Box::new(self.duration.clone()))?;
         registry.register(Box::new(self.in_flight.clone()))?;
         registry.register(Box::new(self.comparisons.clone()))?;
+        registry.register(Box::new(self.goods_tests.clone()))?;
         registry.register(Box::new(self.problems.clone()))?;
         registry.register(Box::new(self.panics.clone()))?;
         registry.register(Box::new(self.build_info.clone()))?;
@@ -150,9 +198,9 @@ impl Metrics {
         self.problems.with_label_values(&[code.as_str()]).inc();
     }
 
-    /// A comparison came out like this.
-    pub fn count_comparison(&self, outcome: Outcome) {
-        self.comparisons.with_label_values(&[outcome.as_str()]).inc();
+    /// A calculation came out like this.
+    pub fn count_outcome(&self, outcome: impl Outcome) {
+        outcome.count(self);
     }
 
     /// A panic was caught.
@@ -182,7 +230,7 @@ impl Drop for InFlight {
 mod tests {
     use std::time::Duration;
 
-    use super::{Metrics, Outcome};
+    use super::{ComparisonOutcome, GoodsTestOutcome, Metrics};
     use crate::problem::ProblemCode;
 
     fn page(metrics: &Metrics) -> String {
@@ -195,8 +243,11 @@ mod tests {
         for code in ProblemCode::ALL {
             assert!(page.contains(&format!("vat_schemes_problems_total{{code=\"{}\"}} 0\n", code.as_str())));
         }
-        for outcome in Outcome::ALL {
+        for outcome in ComparisonOutcome::ALL {
             assert!(page.contains(&format!("vat_schemes_comparisons_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
+        }
+        for outcome in GoodsTestOutcome::ALL {
+            assert!(page.contains(&format!("vat_schemes_goods_tests_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
         }
         assert!(page.contains("vat_schemes_panics_total 0\n"));
         assert!(page.contains("vat_schemes_http_requests_in_flight 0\n"));
@@ -208,7 +259,8 @@ mod tests {
         metrics.describe_build("2026-11-25", jiff::civil::date(2026, 11, 25));
         metrics.count_request("GET", "/v1/sectors", 200, Duration::from_micros(150));
         metrics.count_problem(ProblemCode::NotFound);
-        metrics.count_comparison(Outcome::Equal);
+        metrics.count_outcome(ComparisonOutcome::Equal);
+        metrics.count_outcome(GoodsTestOutcome::LimitedCost);
         metrics.count_panic();
         let under_way = metrics.begin_request();
         let text = page(&metrics);
@@ -218,6 +270,7 @@ mod tests {
             "vat_schemes_http_request_duration_seconds_bucket{method=\"GET\",route=\"/v1/sectors\",le=\"0.0002\"} 1",
             "vat_schemes_problems_total{code=\"not_found\"} 1",
             "vat_schemes_comparisons_total{outcome=\"equal\"} 1",
+            "vat_schemes_goods_tests_total{outcome=\"limited_cost\"} 1",
             "vat_schemes_panics_total 1",
             "vat_schemes_http_requests_in_flight 1",
             "vat_schemes_law_checked_on_timestamp_seconds 1795564800",

@@ -3,19 +3,26 @@
 //! A request is decoded by hand, so that everything wrong with it can be said at once, and its types say in their schemas
 //! exactly the bounds that the decoder keeps. An answer is plain data.
 
+pub mod adjustments_answer;
+mod adjustments_figures;
+pub mod adjustments_request;
 pub mod answer;
 mod answer_from;
+pub mod category_answer;
 mod decode;
 mod explain;
 mod figures;
+pub mod goods_answer;
+pub mod goods_request;
 pub mod law;
 mod law_from;
+pub mod received;
 pub mod request;
 pub mod scalars;
 pub mod spend_kinds;
 pub mod vocabulary;
 
-pub use decode::{comparison_request, date_in_query};
+pub use decode::{comparison_request, date_in_query, goods_test_request};
 
 #[cfg(test)]
 mod tests;

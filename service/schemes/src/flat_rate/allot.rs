@@ -6,7 +6,7 @@ use crate::figures::SplitEstimate;
 use crate::law::rule as cite;
 use crate::length;
 use crate::lines::LineId;
-use crate::money::{Money, Overflow, Ratio, Rounding};
+use crate::money::{Money, Overflow, Percentage, Ratio, Rounding};
 use crate::period::Period;
 use crate::refusal::{LineField, Refusal, RefusalCode};
 use crate::run::Run;
@@ -24,6 +24,8 @@ pub(crate) struct Total {
     pub amount: Traced<Money>,
     /// The dates that the caller gave for it.
     pub part: Option<Period>,
+    /// For receipts for supplies of an earlier period: the percentage in force when they were made.
+    pub percentage_at_supply: Option<Traced<Percentage>>,
     pub line: LineId,
 }
 

@@ -1,10 +1,11 @@
 //! Capital goods on which a flat rate user claims input tax.
 
+use jiff::civil::Date;
+
 use crate::figures::{Spend, Supply};
 use crate::law::{ParameterId, rule as cite};
 use crate::lines::PurchaseLine;
 use crate::money::{Money, Rounding};
-use crate::period::Period;
 use crate::refusal::Refusal;
 use crate::run::Run;
 use crate::workings::{Formula, Rule, Step, Traced};
@@ -44,7 +45,7 @@ impl CapitalGoods<'_> {
 pub(crate) fn find<'a>(
     run: &mut Run<'_>,
     purchases: &'a [PurchaseLine],
-    period: Period,
+    on: Date,
 ) -> Result<CapitalGoods<'a>, Refusal> {
     let mut found = CapitalGoods { limit: None, purchases: Vec::new(), claimed: Vec::new() };
     for line in purchases.iter().filter(|line| may_give_claim(line)) {
@@ -52,7 +53,7 @@ pub(crate) fn find<'a>(
             Some(limit) => limit,
             None => {
                 let label = "Price with VAT from which capital goods give a claim";
-                *found.limit.insert(run.amount(ParameterId::FrsCapitalGoods, period.start(), label)?)
+                *found.limit.insert(run.amount(ParameterId::FrsCapitalGoods, on, label)?)
             }
         };
         let gross = line.amounts.gross;

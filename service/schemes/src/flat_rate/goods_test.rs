@@ -13,12 +13,18 @@ use crate::spend::{Facts, Standing, standing};
 use crate::workings::{Operand, Rule, Traced};
 
 use super::allot::{Allotted, Total, allot};
+use super::category::Categories;
 
 /// The outcome, with what the warnings look at.
 pub(crate) struct Tested {
     pub answer: GoodsTest,
     /// The purchases whose unanswered question about the main activity decides the outcome.
     pub rests_on_default: Vec<usize>,
+    /// Spending on relevant goods and what is required, with their steps.
+    pub relevant_goods: Traced<Money>,
+    pub required: Traced<Money>,
+    /// Whether the spending reaches the yearly amount in proportion, whatever the turnover.
+    pub reaches_minimum: bool,
     /// Whether relevant goods lie within a tenth of the limit, on either side.
     pub close_to_limit: bool,
 }
@@ -69,12 +75,12 @@ pub(crate) fn tested_days(run: &Run<'_>, period: Period) -> Option<Period> {
 }
 
 /// Makes the test on the turnover totals given.
-pub(crate) fn test(
+pub(crate) fn test_spending(
     run: &mut Run<'_>,
     lines: &Lines,
     turnover: &[Total],
     (period, days): (Period, Period),
-    sector: &str,
+    categories: &Categories<'_>,
     estimate: Option<SplitEstimate>,
 ) -> Result<Tested, Vec<Refusal>> {
     let within = Within { period, days, estimate };
@@ -86,7 +92,7 @@ pub(crate) fn test(
     let limit = Limit::of(run, turnover, days).map_err(|refusal| vec![refusal])?;
 
     let judged: Vec<(usize, Standing)> =
-        lines.purchases.iter().enumerate().map(|(index, line)| (index, judge(line, sector))).collect();
+        lines.purchases.iter().enumerate().map(|(index, line)| (index, judge(line, categories, days))).collect();
     let goods = goods_of(run, lines, &judged, &within, &limit)?;
     finish(run, lines, &judged, goods, turnover, limit, days).map_err(|refusal| vec![refusal])
 }
@@ -132,13 +138,15 @@ impl Limit {
     }
 }
 
-fn judge(line: &PurchaseLine, sector: &str) -> Standing {
+/// Whether a purchase counts, in the category of business on the first of its days that are tested.
+fn judge(line: &PurchaseLine, categories: &Categories<'_>, days: Period) -> Standing {
+    let on = line.part.map_or(days.start(), |part| part.start().max(days.start()));
     standing(Facts {
         spend: line.spend,
         overseas_service: line.supply == Supply::OverseasServicesReverseCharge,
         exclusively_for_business: line.business_use.is_none_or(|share| share.value == Percentage::HUNDRED),
         for_main_activity: line.for_main_activity,
-        sector,
+        sector: categories.on(on).id(),
     })
 }
 
@@ -215,7 +223,12 @@ fn goods_of(
             }
             continue;
         }
-        let total = Total { amount, part: line.part, line: LineId { list: List::Purchases, index: line.index } };
+        let total = Total {
+            amount,
+            part: line.part,
+            percentage_at_supply: None,
+            line: LineId { list: List::Purchases, index: line.index },
+        };
         match within.amount(run, &total) {
             Ok(Some(amount)) => counted.push((*index, amount)),
             Ok(None) => {}
@@ -344,6 +357,9 @@ fn finish(
     Ok(Tested {
         rests_on_default: resting_on_default(lines, judged, &goods, &limit, limited)?,
         close_to_limit: limit.is_close_to(relevant.value)?,
+        relevant_goods: relevant,
+        required,
+        reaches_minimum: limit.minimum.at_most(relevant.value.exact())?,
         answer,
     })
 }

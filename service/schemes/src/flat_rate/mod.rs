@@ -3,30 +3,38 @@
 
 mod allot;
 mod capital_goods;
+mod category;
+mod divide;
 mod goods_test;
+mod ordinary_rules;
+mod parts;
 mod percentage;
 mod scheme;
 mod turnover;
 
+pub(crate) use allot::Total;
 pub(crate) use capital_goods::CapitalGoods;
-pub(crate) use goods_test::Tested;
+pub(crate) use category::{Categories, Change};
+pub(crate) use divide::{Sides, divide};
+pub(crate) use goods_test::{Tested, test_spending, tested_days};
 pub(crate) use scheme::Scheme;
 pub(crate) use turnover::{Standing, standing};
 
-use crate::answer::{FlatRate, Part, PartialExemption};
+use crate::answer::{FlatRate, OutsideScheme};
 use crate::figures::{SplitEstimate, Supply};
-use crate::law::{Sector, rule as cite};
+use crate::law::rule as cite;
 use crate::lines::{LineId, Lines, List, PurchaseLine, SaleLine};
-use crate::money::{Money, Rounding};
+use crate::money::Money;
 use crate::period::Period;
 use crate::refusal::Refusal;
 use crate::reverse_charges::{box1_vat, box2_vat, box9_values, overseas_services};
 use crate::run::{Name, Run, Scope};
-use crate::standard::{Attribution, Claimable, attribute};
+use crate::standard::{self, Claimable};
 use crate::vat_return::{Contents, Return, fill};
 use crate::workings::{Rule, Traced};
 
-use allot::{Allotted, Total, allot};
+use ordinary_rules::{Recovered, recover};
+use parts::{Parts, earlier_answer, part_answer};
 use percentage::Rated;
 
 static TURNOVER: Rule = Rule {
@@ -39,14 +47,6 @@ static TURNOVER: Rule = Rule {
         cite::DECISION_CAPITAL_ASSET_SALES,
     ],
 };
-static PART_TURNOVER: Rule = Rule {
-    says: "Turnover goes to the part of the period in which it falls.",
-    authority: &[cite::VAT_REGULATIONS_1995_REGULATION_55H, cite::DECISION_CUTS],
-};
-static FLAT_RATE_VAT: Rule = Rule {
-    says: "The VAT of a part is its percentage of its turnover, to the nearest penny.",
-    authority: &[cite::VATA_1994_SECTION_26B, cite::VAT_REGULATIONS_1995_REGULATION_55D, cite::DECISION_ROUNDING],
-};
 static SUM_OF_PARTS: Rule = Rule {
     says: "The flat rate VAT of the period is that of its parts together.",
     authority: &[cite::VAT_REGULATIONS_1995_REGULATION_55D, cite::VAT_REGULATIONS_1995_REGULATION_55H],
@@ -55,21 +55,17 @@ static ASSETS_SOLD: Rule = Rule {
     says: "Capital assets on which VAT was claimed are sold outside the scheme, with ordinary VAT.",
     authority: &[cite::VAT_REGULATIONS_1995_REGULATION_55C, cite::DECISION_CAPITAL_ASSET_SALES],
 };
+static OUTSIDE_SCHEME: Rule = Rule {
+    says: "Supplies made while not a flat rate user carry ordinary VAT.",
+    authority: &[cite::VAT_REGULATIONS_1995_REGULATION_55C],
+};
 static CLAIMED: Rule = Rule {
     says: "The whole VAT on capital goods at or above the limit is claimed, whatever they are used for.",
     authority: &[cite::VAT_REGULATIONS_1995_REGULATION_55E, cite::FRS6500],
 };
-static REVERSE_CHARGES: Rule = Rule {
-    says: "Reverse charge purchases are outside the scheme, so their VAT is recovered as far as the ordinary rules allow.",
-    authority: &[
-        cite::VAT_REGULATIONS_1995_REGULATION_55C,
-        cite::VATREVCON35100,
-        cite::DECISION_OVERSEAS_SERVICES,
-        cite::DECISION_REVERSE_CHARGE_ATTRIBUTION,
-    ],
-};
 static BOX_4: Rule = Rule {
-    says: "Box 4 holds VAT on capital goods claimed and on reverse charge purchases; there is no credit for any other input tax.",
+    says: "Box 4 holds VAT on capital goods claimed, VAT recovered on the ordinary rules, relief for bad debts and VAT from before registration; there is \
+           no credit for any other input tax.",
     authority: &[
         cite::VATA_1994_SECTION_26B,
         cite::VAT_REGULATIONS_1995_REGULATION_55E,
@@ -92,106 +88,78 @@ pub(crate) struct Accounted<'a> {
     pub vat_return: Return,
     pub tested: Option<Tested>,
     pub capital_goods: CapitalGoods<'a>,
-    /// Sales whose totals were shared out by days.
-    pub shared_by_days: Vec<usize>,
+    /// Lines whose totals were shared out by days.
+    pub shared_by_days: Vec<LineId>,
 }
 
 /// The facts that the scheme needs beside the lines.
 pub(crate) struct Setting<'a> {
     pub period: Period,
-    pub sector: &'a Sector,
+    pub categories: &'a Categories<'a>,
     pub scheme: &'a Scheme,
     pub estimate: Option<SplitEstimate>,
+    /// What is reclaimed in box 4 beside the period's own purchases.
+    pub adjustments: &'a [Traced<Money>],
 }
 
-/// Works out the period under the Flat Rate Scheme.
+/// Works out the period under the Flat Rate Scheme. Where only some of its days are in the scheme, the lines come divided, and the
+/// return holds both calculations.
 pub(crate) fn account<'a>(
     run: &mut Run<'_>,
     lines: &'a Lines,
+    sides: Option<&'a Sides>,
     claimable: &[Claimable],
     setting: &Setting<'_>,
 ) -> Result<Accounted<'a>, Vec<Refusal>> {
-    let period = setting.period;
-    let in_turnover: Vec<Total> = lines
-        .sales
-        .iter()
-        .filter(|sale| standing(sale) == Standing::Turnover && !sale.amounts.gross.value.is_zero())
-        .map(|sale| Total {
-            amount: sale.amounts.gross,
-            part: sale.part,
-            line: LineId { list: List::Sales, index: sale.index },
-        })
-        .collect();
-    let tested = match goods_test::tested_days(run, period) {
+    let period = setting.scheme.days;
+    let inside = sides.map_or(lines, |sides| &sides.inside);
+    let in_turnover = turnover_totals(&inside.sales);
+    let tested = match tested_days(run, period) {
         Some(days) => {
             let dates = (period, days);
-            Some(goods_test::test(run, lines, &in_turnover, dates, setting.sector.id(), setting.estimate)?)
+            Some(test_spending(run, inside, &in_turnover, dates, setting.categories, setting.estimate)?)
         }
         None => None,
     };
     let limited_cost_from =
         tested.as_ref().filter(|tested| tested.answer.limited_cost_business).map(|tested| tested.answer.days.start());
-    let rated = percentage::rate(run, period, setting.sector, setting.scheme, limited_cost_from).map_err(one)?;
+    let rated = percentage::rate(run, period, setting.categories, setting.scheme, limited_cost_from).map_err(one)?;
     let parts = Parts::of(run, &rated, &in_turnover, setting.estimate)?;
-    finish(run, lines, claimable, period, &rated, parts, tested).map_err(one)
+    let mut recovered = recover(run, lines, sides, claimable, setting.period).map_err(one)?;
+    recovered.vat.extend_from_slice(setting.adjustments);
+    finish(run, inside, sides, &rated, parts, tested, recovered).map_err(one)
+}
+
+/// The totals that make flat rate turnover. A total of nought belongs to no part.
+pub(crate) fn turnover_totals(sales: &[SaleLine]) -> Vec<Total> {
+    sales
+        .iter()
+        .filter(|sale| standing(sale) == Standing::Turnover && !sale.amounts.gross.value.is_zero())
+        .map(|sale| Total {
+            amount: sale.amounts.gross,
+            part: sale.part,
+            percentage_at_supply: sale.percentage_at_supply,
+            line: LineId { list: List::Sales, index: sale.index },
+        })
+        .collect()
 }
 
 fn one(refusal: Refusal) -> Vec<Refusal> {
     vec![refusal]
 }
 
-/// Turnover by part.
-struct Parts {
-    turnover: Vec<Vec<Traced<Money>>>,
-    all: Vec<Traced<Money>>,
-    shared_by_days: Vec<usize>,
-}
-
-impl Parts {
-    fn of(
-        run: &mut Run<'_>,
-        rated: &[Rated],
-        totals: &[Total],
-        estimate: Option<SplitEstimate>,
-    ) -> Result<Self, Vec<Refusal>> {
-        let mut parts = Self {
-            turnover: vec![Vec::new(); rated.len()],
-            all: totals.iter().map(|total| total.amount).collect(),
-            shared_by_days: Vec::new(),
-        };
-        if let [only] = parts.turnover.as_mut_slice() {
-            only.clone_from(&parts.all);
-            return Ok(parts);
-        }
-        let days: Vec<Period> = rated.iter().map(|part| part.days).collect();
-        let mut refusals = Vec::new();
-        for total in totals {
-            match allot(run, "share", total, &days, estimate) {
-                Ok(Allotted::To(part)) => parts.turnover[part].push(total.amount),
-                Ok(Allotted::Shared(shares)) => {
-                    parts.shared_by_days.push(total.line.index);
-                    for (part, share) in parts.turnover.iter_mut().zip(shares) {
-                        part.push(share);
-                    }
-                }
-                Err(refusal) => refusals.push(refusal),
-            }
-        }
-        if refusals.is_empty() { Ok(parts) } else { Err(refusals) }
-    }
-}
-
 fn finish<'a>(
     run: &mut Run<'_>,
-    lines: &'a Lines,
-    claimable: &[Claimable],
-    period: Period,
+    inside: &'a Lines,
+    sides: Option<&Sides>,
     rated: &[Rated],
     parts: Parts,
     tested: Option<Tested>,
+    recovered: Recovered,
 ) -> Result<Accounted<'a>, Refusal> {
     let scope = Scope::FlatRate;
     let name = |id, label, rule| Name::new(scope, id, label, rule);
+    let outside = sides.map(|sides| &sides.outside);
     let turnover = run.total(name("turnover", "Flat rate turnover", &TURNOVER).gives(&["turnover"]), &parts.all)?;
     let mut answers = Vec::with_capacity(rated.len());
     let mut vat_of_parts = Vec::with_capacity(rated.len());
@@ -200,8 +168,14 @@ fn finish<'a>(
         answers.push(part);
         vat_of_parts.push(vat);
     }
+    let mut earlier_supplies = Vec::with_capacity(parts.earlier.len());
+    for (index, earlier) in parts.earlier.iter().enumerate() {
+        let (answer, vat) = earlier_answer(run, index, earlier)?;
+        earlier_supplies.push(answer);
+        vat_of_parts.push(vat);
+    }
     let mut box1 = vec![run.total(name("vat", "Flat rate VAT", &SUM_OF_PARTS), &vat_of_parts)?];
-    let assets: Vec<_> = lines
+    let assets: Vec<_> = inside
         .sales
         .iter()
         .filter(|sale| standing(sale) == Standing::OwnVat)
@@ -210,33 +184,47 @@ fn finish<'a>(
     if !assets.is_empty() {
         box1.push(run.total(name("vat_on_assets_sold", "VAT on capital assets sold", &ASSETS_SOLD), &assets)?);
     }
-    box1.extend(box1_vat(run, scope, &lines.purchases)?);
+    let mut outside_scheme = None;
+    if let Some(sides) = sides {
+        let name = name("vat_outside_scheme", "VAT on supplies made outside the scheme", &OUTSIDE_SCHEME)
+            .gives(&["outside_scheme/vat_on_sales"]);
+        let vat = run.total(name, &standard::vat_on(&sides.outside.sales))?;
+        outside_scheme = Some(OutsideScheme { days: sides.days_outside.clone(), vat_on_sales: vat.value });
+        box1.push(vat);
+    }
+    // Reverse charges, imports and acquisitions are accounted for alike on both sides.
+    let mut purchases: Vec<PurchaseLine> = inside.purchases.clone();
+    purchases.extend(outside.iter().flat_map(|outside| &outside.purchases));
+    box1.extend(box1_vat(run, scope, &purchases)?);
 
-    let capital_goods = capital_goods::find(run, &lines.purchases, period)?;
+    let on = rated.first().map_or(jiff::civil::Date::MAX, |first| first.days.start());
+    let capital_goods = capital_goods::find(run, &inside.purchases, on)?;
     let mut box4 = Vec::with_capacity(2);
     let claims: Vec<_> = capital_goods.claimed.iter().filter_map(|line| line.amounts.vat).collect();
     if !claims.is_empty() {
         box4.push(run.total(name("capital_goods", "VAT on capital goods claimed", &CLAIMED), &claims)?);
     }
-    let (recovered, partial_exemption) = recover_reverse_charges(run, &lines.sales, claimable, period)?;
-    box4.extend(recovered);
+    box4.extend(recovered.vat);
     let box4 = run.total(name("box4", "Box 4: VAT reclaimed", &BOX_4).gives(&["boxes/box4", "input_tax"]), &box4)?;
 
-    let outside = lines.sales.iter().filter(|sale| matches!(standing(sale), Standing::OwnVat | Standing::ValueOnly));
-    let box6 = std::iter::once(turnover)
-        .chain(outside.map(|sale| sale.amounts.net))
-        .chain(overseas_services(&lines.purchases))
-        .collect();
+    let beside = inside.sales.iter().filter(|sale| matches!(standing(sale), Standing::OwnVat | Standing::ValueOnly));
+    let mut box6: Vec<_> = std::iter::once(turnover).chain(beside.map(|sale| sale.amounts.net)).collect();
+    let mut box7 = box7_values(&inside.purchases, &capital_goods);
+    if let Some(outside) = outside {
+        box6.extend(standard::box6_values(&outside.sales));
+        box7.extend(standard::box7_values(&outside.purchases));
+    }
+    box6.extend(overseas_services(&purchases));
     let vat_return = fill(
         run,
         Contents {
             scope,
             box1,
-            box2: box2_vat(&lines.purchases),
+            box2: box2_vat(&purchases),
             box4,
             box6,
-            box7: box7_values(&lines.purchases, &capital_goods),
-            box9: box9_values(&lines.purchases),
+            box7,
+            box9: box9_values(&purchases),
             box6_rule: &BOX_6,
             box7_rule: &BOX_7,
         },
@@ -244,72 +232,20 @@ fn finish<'a>(
     let answer = FlatRate {
         turnover: turnover.value,
         parts: answers,
+        earlier_supplies,
+        outside_scheme,
         input_tax: box4.value,
         vat_payable: vat_return.vat_payable.value,
         boxes: vat_return.boxes,
-        partial_exemption,
+        partial_exemption: recovered.partial_exemption,
     };
-    Ok(Accounted { answer, vat_return, tested, capital_goods, shared_by_days: parts.shared_by_days })
-}
-
-fn part_answer(
-    run: &mut Run<'_>,
-    index: usize,
-    rated: &Rated,
-    turnover: &[Traced<Money>],
-) -> Result<(Part, Traced<Money>), Refusal> {
-    let scope = Scope::FlatRatePart(index);
-    let turnover =
-        run.total(Name::new(scope, "turnover", "Turnover of the part", &PART_TURNOVER).gives(&["turnover"]), turnover)?;
-    let (percentage, first_year_reduction) = rated.record(run, index)?;
-    let vat = run.step(
-        Name::new(scope, "vat", "Flat rate VAT of the part", &FLAT_RATE_VAT).gives(&["vat"]),
-        turnover.value.share(percentage.value)?.to_money(Rounding::NearestPenny)?,
-        Rounding::NearestPenny,
-        "{} × {} ÷ 100",
-        &[turnover.operand(), percentage.operand()],
-    );
-    let part = Part {
-        days: rated.days,
-        turnover: turnover.value,
-        percentage: percentage.value,
-        basis: rated.basis,
-        first_year_reduction,
-        vat: vat.value,
-    };
-    Ok((part, vat))
-}
-
-/// The VAT on reverse charge purchases that the ordinary rules let a flat rate user recover.
-fn recover_reverse_charges(
-    run: &mut Run<'_>,
-    sales: &[SaleLine],
-    claimable: &[Claimable],
-    period: Period,
-) -> Result<(Option<Traced<Money>>, Option<PartialExemption>), Refusal> {
-    let reverse_charges: Vec<Claimable> =
-        claimable.iter().copied().filter(|tax| is_reverse_charge(tax.supply) && !tax.vat.value.is_zero()).collect();
-    if reverse_charges.is_empty() {
-        return Ok((None, None));
-    }
-    let name =
-        Name::new(Scope::FlatRate, "reverse_charges_recovered", "Reverse charge VAT recovered", &REVERSE_CHARGES);
-    match attribute(run, Scope::FlatRatePartialExemption, sales, &reverse_charges, period)? {
-        Attribution::Fully => {
-            let vat: Vec<_> = reverse_charges.iter().map(|tax| tax.vat).collect();
-            Ok((Some(run.total(name, &vat)?), None))
-        }
-        Attribution::Partly { recoverable, calculation } => {
-            Ok((Some(run.total(name, &[recoverable])?), Some(*calculation)))
+    let mut shared_by_days = parts.shared_by_days;
+    for line in sides.iter().flat_map(|sides| &sides.shared_by_days) {
+        if !shared_by_days.contains(line) {
+            shared_by_days.push(*line);
         }
     }
-}
-
-fn is_reverse_charge(supply: Supply) -> bool {
-    match supply {
-        Supply::OverseasServicesReverseCharge | Supply::DomesticReverseCharge => true,
-        Supply::Ordinary | Supply::PostponedImport | Supply::NorthernIrelandAcquisition => false,
-    }
+    Ok(Accounted { answer, vat_return, tested, capital_goods, shared_by_days })
 }
 
 fn box7_values(purchases: &[PurchaseLine], capital_goods: &CapitalGoods<'_>) -> Vec<Traced<Money>> {

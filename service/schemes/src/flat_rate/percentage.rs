@@ -3,23 +3,25 @@
 use jiff::civil::Date;
 
 use crate::answer::Basis;
-use crate::law::{ParameterId, Sector, rule as cite};
+use crate::law::{ParameterId, rule as cite};
 use crate::money::{Percentage, Rounding};
 use crate::period::Period;
 use crate::refusal::Refusal;
 use crate::run::{Name, Run, Scope};
 use crate::workings::{Rule, Traced};
 
+use super::category::Categories;
 use super::scheme::Scheme;
 
 /// Days of a period to which one percentage applies.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(crate) struct Rated {
     pub days: Period,
     pub base: Traced<Percentage>,
     pub reduction: Option<Traced<Percentage>>,
     pub applied: Percentage,
     pub basis: Basis,
+    pub sector: String,
 }
 
 static REDUCED: Rule = Rule {
@@ -49,16 +51,16 @@ static REDUCTION: Rule = Rule {
 pub(crate) fn rate(
     run: &mut Run<'_>,
     period: Period,
-    sector: &Sector,
+    categories: &Categories<'_>,
     scheme: &Scheme,
     limited_cost_from: Option<Date>,
 ) -> Result<Vec<Rated>, Refusal> {
-    let mut cuts: Vec<Date> = sector.changes_within(period.start(), period.end()).collect();
+    let mut cuts = categories.cuts(period);
     cuts.extend(scheme.changes());
     cuts.extend(limited_cost_from);
     let mut rated: Vec<Rated> = Vec::with_capacity(cuts.len() + 1);
     for days in period.cut_at(&cuts) {
-        let next = rate_days(run, days, sector, scheme, limited_cost_from)?;
+        let next = rate_days(run, days, categories, scheme, limited_cost_from)?;
         match rated.last_mut() {
             Some(last) if last.applied == next.applied => {
                 if let Some(joined) = Period::new(last.days.start(), days.end()) {
@@ -74,11 +76,12 @@ pub(crate) fn rate(
 fn rate_days(
     run: &mut Run<'_>,
     days: Period,
-    sector: &Sector,
+    categories: &Categories<'_>,
     scheme: &Scheme,
     limited_cost_from: Option<Date>,
 ) -> Result<Rated, Refusal> {
     let on = days.start();
+    let sector = categories.on(on);
     let (base, basis) = if limited_cost_from.is_some_and(|from| from <= on) {
         let base = run.percentage(ParameterId::LimitedCostBusiness, on, "Limited cost percentage")?;
         (base, Basis::LimitedCost)
@@ -95,7 +98,7 @@ fn rate_days(
         Some(reduction) => base.value.less_not_below_zero(reduction.value)?,
         None => base.value,
     };
-    Ok(Rated { days, base, reduction, applied, basis })
+    Ok(Rated { days, base, reduction, applied, basis, sector: sector.id().to_owned() })
 }
 
 impl Rated {

@@ -9,6 +9,8 @@ use crate::refusal::{Place, Refusal, RefusalCode};
 /// The dates of a flat rate user that matter in a period.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Scheme {
+    /// The days of the period that are in the scheme.
+    pub days: Period,
     /// The days on which the percentage is reduced, if there are any at all.
     pub newly_registered: Option<Period>,
 }
@@ -17,8 +19,7 @@ impl Scheme {
     /// Checks the dates of registration and of the scheme against each other and the period.
     ///
     /// # Errors
-    /// Refuses a period before registration, a scheme before registration, and a scheme that starts after the period's
-    /// first day: then only the days from its start are in the scheme.
+    /// Refuses a period before registration, a scheme before registration, and one that no day of the period is in.
     pub fn of(business: &Business, period: Period) -> Result<Self, Vec<Refusal>> {
         let mut refusals = Vec::new();
         let registered_on = business.registered_on;
@@ -40,21 +41,14 @@ impl Scheme {
                 RefusalCode::FlatRateBeforeRegistration,
                 format!("The scheme cannot start on {starts}, before the registration on {registered_on}. Correct flat_rate_from or registered_on."),
             ));
-        } else if starts > period.start() {
-            refusals.push(Refusal::new(
-                Place::FlatRateFrom,
-                RefusalCode::SchemeStartsInsidePeriod,
-                format!(
-                    "The scheme starts on {starts}, after the period's first day {}. Ask about the days from {starts} as a period of their own, \
-                     or leave flat_rate_from out to see the whole period as if the scheme had started with it.",
-                    period.start()
-                ),
-            ));
         }
-        if refusals.is_empty() {
-            Ok(Self { newly_registered: newly_registered(registered_on, starts, business.liability_notified_on) })
-        } else {
-            Err(refusals)
+        let days = days_within(business, starts, period).map_err(|refusal| refusals.push(refusal)).ok();
+        match days {
+            Some(days) if refusals.is_empty() => {
+                let newly_registered = newly_registered(registered_on, starts, business.liability_notified_on);
+                Ok(Self { days, newly_registered })
+            }
+            _ => Err(refusals),
         }
     }
 
@@ -66,6 +60,37 @@ impl Scheme {
     /// The days on which the reduction begins and on which it has ended.
     pub fn changes(&self) -> impl Iterator<Item = Date> {
         self.newly_registered.into_iter().flat_map(|days| [days.start(), next_day(days.end())])
+    }
+}
+
+/// The days of a period from the scheme's start to its end for the business. The rest of the period is accounted for in the
+/// ordinary way (VAT Regulations 1995 reg 55C(2)).
+fn days_within(business: &Business, starts: Date, period: Period) -> Result<Period, Refusal> {
+    let until = business.flat_rate_until.unwrap_or(Date::MAX);
+    if until < starts {
+        return Err(Refusal::new(
+            Place::FlatRateUntil,
+            RefusalCode::PeriodEndBeforeStart,
+            format!(
+                "The scheme ends on {until} before it starts on {starts}. Give the last day in the scheme as flat_rate_until."
+            ),
+        ));
+    }
+    let outside = |place, what: String| {
+        let detail = format!(
+            "{what}, so no day of the period from {} to {} is in it. Give a period that has one, or leave the date out to see the period as if \
+             all of it were in the scheme.",
+            period.start(),
+            period.end()
+        );
+        Refusal::new(place, RefusalCode::SchemeOutsidePeriod, detail)
+    };
+    if starts > period.end() {
+        return Err(outside(Place::FlatRateFrom, format!("The scheme starts on {starts}")));
+    }
+    match Period::new(starts, until).and_then(|days| days.common_with(period)) {
+        Some(days) => Ok(days),
+        None => Err(outside(Place::FlatRateUntil, format!("The scheme ends on {until}"))),
     }
 }
 

@@ -86,6 +86,17 @@ impl Law {
         }
     }
 
+    /// The number of months in force on a day.
+    ///
+    /// # Errors
+    /// [`NotInForce`] on a day for which the tables hold no value, and where the parameter is of another kind.
+    pub fn months(&self, id: ParameterId, on: Date) -> Result<InForce<'_, u16>, NotInForce> {
+        match self.parameter(id).timeline() {
+            ParameterTimeline::Months(timeline) => timeline.in_force(LawId::Parameter(id), on),
+            _ => Err(self.parameter(id).not_a(ParameterKind::Months, on)),
+        }
+    }
+
     /// A day that is itself the value.
     ///
     /// # Errors

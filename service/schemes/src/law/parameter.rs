@@ -16,14 +16,21 @@ pub enum ParameterKind {
     Percentage,
     /// A number of days.
     Days,
+    /// A number of months.
+    Months,
     /// A day.
     Date,
 }
 
 impl ParameterKind {
     /// Every kind.
-    pub const ALL: [ParameterKind; 4] =
-        [ParameterKind::Amount, ParameterKind::Percentage, ParameterKind::Days, ParameterKind::Date];
+    pub const ALL: [ParameterKind; 5] = [
+        ParameterKind::Amount,
+        ParameterKind::Percentage,
+        ParameterKind::Days,
+        ParameterKind::Months,
+        ParameterKind::Date,
+    ];
 
     /// The word for it in the tables and on the wire.
     pub const fn as_str(self) -> &'static str {
@@ -31,6 +38,7 @@ impl ParameterKind {
             ParameterKind::Amount => "amount",
             ParameterKind::Percentage => "percentage",
             ParameterKind::Days => "days",
+            ParameterKind::Months => "months",
             ParameterKind::Date => "date",
         }
     }
@@ -98,6 +106,10 @@ parameters! {
     AnnualAccountingJoin = "annual_accounting_join", Amount, Throughout;
     /// Taxable supplies above which it must leave annual accounting.
     AnnualAccountingLeave = "annual_accounting_leave", Amount, Throughout;
+    /// Months, from the later of supply and due date, within which relief for a bad debt may be claimed.
+    BadDebtClaimMonths = "bad_debt_claim_months", Months, Throughout;
+    /// Months, from the later of supply and due date, that a debt must have been unpaid.
+    BadDebtWaitingMonths = "bad_debt_waiting_months", Months, Throughout;
     /// Share of the VAT on a car's rental that is recovered while private use is possible.
     CarLeaseRecoverableShare = "car_lease_recoverable_share", Percentage, Throughout;
     /// Taxable supplies up to which a business may join cash accounting.
@@ -108,6 +120,10 @@ parameters! {
     DeregistrationAssetsVat = "deregistration_assets_vat", Amount, Throughout;
     /// The first day on which a period that the service calculates may start.
     EarliestPeriodStart = "earliest_period_start", Date, Throughout;
+    /// Share of box 6 up to which a return can carry a larger net error.
+    ErrorCorrectionBox6Share = "error_correction_box_6_share", Percentage, Throughout;
+    /// Months, from the end of the period of an error, within which it may be corrected.
+    ErrorCorrectionMonths = "error_correction_months", Months, Throughout;
     /// Net error above which a return can never carry the correction.
     ErrorCorrectionOnReturnLarge = "error_correction_on_return_large", Amount, Throughout;
     /// Net error below which a return can always carry the correction.
@@ -148,6 +164,10 @@ parameters! {
     PartialExemptionSimplifiedTestMonthly = "partial_exemption_simplified_test_monthly", Amount, Throughout;
     /// Share of exempt supplies in all supplies up to which the simplified tests pass.
     PartialExemptionSimplifiedTestShare = "partial_exemption_simplified_test_share", Percentage, Throughout;
+    /// Months before registration within which goods on hand were bought.
+    PreRegistrationGoodsMonths = "pre_registration_goods_months", Months, Throughout;
+    /// Months before registration within which services were bought.
+    PreRegistrationServicesMonths = "pre_registration_services_months", Months, Throughout;
     /// Taxable supplies up to which a business may ask to end its registration.
     VatDeregistration = "vat_deregistration", Amount, Throughout;
     /// The temporary reduced rate for hospitality, holiday accommodation and attractions.
@@ -188,6 +208,8 @@ pub enum ParameterTimeline {
     Percentage(Timeline<Percentage>),
     /// Numbers of days.
     Days(Timeline<u16>),
+    /// Numbers of months.
+    Months(Timeline<u16>),
     /// A day: exactly one row.
     Date(Timeline<Date>),
 }
@@ -199,7 +221,9 @@ impl ParameterTimeline {
         match self {
             ParameterTimeline::Amount(timeline) => (timeline.known_from(), timeline.known_to()),
             ParameterTimeline::Percentage(timeline) => (timeline.known_from(), timeline.known_to()),
-            ParameterTimeline::Days(timeline) => (timeline.known_from(), timeline.known_to()),
+            ParameterTimeline::Days(timeline) | ParameterTimeline::Months(timeline) => {
+                (timeline.known_from(), timeline.known_to())
+            }
             ParameterTimeline::Date(timeline) => (timeline.known_from(), timeline.known_to()),
         }
     }
@@ -214,6 +238,8 @@ pub enum ParameterValue {
     Percentage(Percentage),
     /// A number of days.
     Days(u16),
+    /// A number of months.
+    Months(u16),
     /// A day.
     Date(Date),
 }
@@ -223,7 +249,7 @@ impl fmt::Display for ParameterValue {
         match self {
             ParameterValue::Amount(value) => value.fmt(formatter),
             ParameterValue::Percentage(value) => value.fmt(formatter),
-            ParameterValue::Days(value) => value.fmt(formatter),
+            ParameterValue::Days(value) | ParameterValue::Months(value) => value.fmt(formatter),
             ParameterValue::Date(value) => value.fmt(formatter),
         }
     }
@@ -277,6 +303,7 @@ impl Parameter {
             ParameterTimeline::Amount(timeline) => self.listed(timeline, ParameterValue::Amount),
             ParameterTimeline::Percentage(timeline) => self.listed(timeline, ParameterValue::Percentage),
             ParameterTimeline::Days(timeline) => self.listed(timeline, ParameterValue::Days),
+            ParameterTimeline::Months(timeline) => self.listed(timeline, ParameterValue::Months),
             ParameterTimeline::Date(timeline) => self.listed(timeline, ParameterValue::Date),
         }
     }
@@ -299,6 +326,7 @@ impl Parameter {
             ParameterTimeline::Amount(timeline) => Ok(timeline.in_force(id, on)?.map(ParameterValue::Amount)),
             ParameterTimeline::Percentage(timeline) => Ok(timeline.in_force(id, on)?.map(ParameterValue::Percentage)),
             ParameterTimeline::Days(timeline) => Ok(timeline.in_force(id, on)?.map(ParameterValue::Days)),
+            ParameterTimeline::Months(timeline) => Ok(timeline.in_force(id, on)?.map(ParameterValue::Months)),
             ParameterTimeline::Date(timeline) => Ok(timeline.in_force(id, on)?.map(ParameterValue::Date)),
         }
     }

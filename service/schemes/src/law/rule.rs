@@ -112,4 +112,16 @@ citations! {
     DECISION_REVERSE_CHARGE_ATTRIBUTION = "decision-reverse-charge-attribution";
     DECISION_ANNIVERSARY_29_FEBRUARY = "decision-anniversary-29-february";
     DECISION_ROUNDING_TOLERANCE = "decision-rounding-tolerance";
+    VATA_1994_SECTION_36 = "vata-1994-section-36";
+    VAT_REGULATIONS_1995_REGULATION_55F = "vat-regulations-1995-regulation-55f";
+    VAT_REGULATIONS_1995_REGULATION_55R = "vat-regulations-1995-regulation-55r";
+    VAT_REGULATIONS_1995_REGULATION_55S = "vat-regulations-1995-regulation-55s";
+    VAT_REGULATIONS_1995_REGULATION_111 = "vat-regulations-1995-regulation-111";
+    VAT_REGULATIONS_1995_REGULATION_165A = "vat-regulations-1995-regulation-165a";
+    NOTICE_733_SECTION_14 = "notice-733-section-14";
+    VR7420 = "vr7420";
+    FRS6600 = "frs6600";
+    DECISION_ERRORS_AT_LIMIT = "decision-errors-at-limit";
+    DECISION_STOCK_ON_LEAVING = "decision-stock-on-leaving";
+    NOTICE_700_45 = "notice-700-45";
 }

@@ -7,7 +7,7 @@ mod rates;
 
 pub(crate) use line_id::{LineId, List};
 
-use crate::figures::{Dates, Figures, Nature, Purchase, Sale, Spend, Supply, Treatment, UsedFor};
+use crate::figures::{Dates, Nature, Purchase, Sale, Spend, Supply, Treatment, UsedFor};
 use crate::money::{Money, Percentage};
 use crate::period::Period;
 use crate::refusal::{LineField, Place, Refusal, RefusalCode};
@@ -34,6 +34,7 @@ pub(crate) struct SaleLine {
     pub nature: Nature,
     pub amounts: Completed,
     pub part: Option<Period>,
+    pub percentage_at_supply: Option<Traced<Percentage>>,
 }
 
 /// A total of purchases, completed.
@@ -47,6 +48,8 @@ pub(crate) struct PurchaseLine {
     pub for_main_activity: Option<bool>,
     pub amounts: Completed,
     pub part: Option<Period>,
+    /// The days that the line is a share of, where a total was shared out between the scheme and the days outside it.
+    pub share_of: Option<Period>,
 }
 
 /// A given VAT amount that its rate does not explain.
@@ -58,7 +61,7 @@ pub(crate) struct Mismatch {
 }
 
 /// All lines of a request.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(crate) struct Lines {
     pub sales: Vec<SaleLine>,
     pub purchases: Vec<PurchaseLine>,
@@ -66,20 +69,25 @@ pub(crate) struct Lines {
 }
 
 /// Checks and completes every line; all refusals come together.
-pub(crate) fn complete(run: &mut Run<'_>, figures: &Figures, period: Period) -> Result<Lines, Vec<Refusal>> {
+pub(crate) fn complete(
+    run: &mut Run<'_>,
+    sales: &[Sale],
+    purchases: &[Purchase],
+    period: Period,
+) -> Result<Lines, Vec<Refusal>> {
     let mut refusals = Vec::new();
     let mut lines = Lines {
-        sales: Vec::with_capacity(figures.sales.len()),
-        purchases: Vec::with_capacity(figures.purchases.len()),
+        sales: Vec::with_capacity(sales.len()),
+        purchases: Vec::with_capacity(purchases.len()),
         mismatches: Vec::new(),
     };
-    for (index, sale) in figures.sales.iter().enumerate() {
+    for (index, sale) in sales.iter().enumerate() {
         match complete_sale(run, index, sale, period, &mut lines.mismatches) {
             Ok(line) => lines.sales.push(line),
             Err(refusal) => refusals.push(refusal),
         }
     }
-    for (index, purchase) in figures.purchases.iter().enumerate() {
+    for (index, purchase) in purchases.iter().enumerate() {
         match complete_purchase(run, index, purchase, period, &mut lines.mismatches) {
             Ok(line) => lines.purchases.push(line),
             Err(refusal) => refusals.push(refusal),
@@ -98,7 +106,10 @@ fn complete_sale(
     let line = LineId { list: List::Sales, index };
     let part = part_within(sale.part, period, line)?;
     let amounts = complete_amounts(run, line, sale.amounts, sale.treatment.into(), part.unwrap_or(period), mismatches)?;
-    Ok(SaleLine { index, treatment: sale.treatment, nature: sale.nature, amounts, part })
+    let percentage_at_supply = sale
+        .percentage_at_supply
+        .map(|percentage| Traced::given(percentage, line.place(LineField::PercentageAtSupply)));
+    Ok(SaleLine { index, treatment: sale.treatment, nature: sale.nature, amounts, part, percentage_at_supply })
 }
 
 fn complete_purchase(
@@ -122,6 +133,7 @@ fn complete_purchase(
         for_main_activity: purchase.for_main_activity,
         amounts,
         part,
+        share_of: None,
     })
 }
 

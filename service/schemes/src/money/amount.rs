@@ -131,6 +131,14 @@ impl fmt::Debug for Money {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct WholePounds(i128);
 
+impl WholePounds {
+    /// The pounds as an exact ratio of whole numbers.
+    #[must_use]
+    pub fn exact(self) -> Ratio {
+        Ratio::whole(self.0)
+    }
+}
+
 impl fmt::Display for WholePounds {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         fmt::Display::fmt(&self.0, f)

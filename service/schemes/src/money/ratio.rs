@@ -45,6 +45,18 @@ impl Ratio {
         })
     }
 
+    /// The difference of two ratios.
+    ///
+    /// # Errors
+    /// [`Overflow`] where it does not fit.
+    pub fn minus(self, other: Self) -> Result<Self, Overflow> {
+        let (left, right) = (self.reduced(), other.reduced());
+        let product = |one: i128, two: i128| one.checked_mul(two).ok_or(Overflow);
+        let from = product(left.numerator, right.denominator)?;
+        let less = product(right.numerator, left.denominator)?;
+        Self::new(from.checked_sub(less).ok_or(Overflow)?, product(left.denominator, right.denominator)?)
+    }
+
     /// The larger of two ratios.
     ///
     /// # Errors
@@ -115,6 +127,7 @@ impl Ratio {
             Rounding::None => Err(Overflow),
             Rounding::NearestPenny | Rounding::NearestHundredth => half_away_from_zero(scaled, denominator),
             Rounding::UpToPenny | Rounding::UpToTwoDecimals => Ok(up(scaled, denominator)),
+            Rounding::DownToPenny => Ok(scaled.div_euclid(denominator)),
             Rounding::UpToWholePercent => up(self.numerator, self.denominator).checked_mul(100).ok_or(Overflow),
             Rounding::PenceCutOff => (self.numerator / self.denominator).checked_mul(100).ok_or(Overflow),
         }

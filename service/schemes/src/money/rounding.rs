@@ -9,6 +9,8 @@ pub enum Rounding {
     NearestHundredth,
     /// The least spend that passes a test: up to the next whole penny.
     UpToPenny,
+    /// The most turnover that a spend still covers: down to the whole penny.
+    DownToPenny,
     /// The partial exemption percentage: up to the next whole per cent (VAT Regulations 1995 reg 101(4)).
     UpToWholePercent,
     /// The partial exemption percentage of a large business: up to two decimals (VAT Regulations 1995 reg 101(5)).
@@ -26,6 +28,7 @@ impl Rounding {
             Self::NearestPenny => "nearest_penny_half_up",
             Self::NearestHundredth => "nearest_hundredth_half_up",
             Self::UpToPenny => "up_to_penny",
+            Self::DownToPenny => "down_to_penny",
             Self::UpToWholePercent => "up_to_whole_percent",
             Self::UpToTwoDecimals => "up_to_two_decimals",
             Self::PenceCutOff => "pence_cut_off",

@@ -9,9 +9,10 @@ use crate::run::Run;
 use crate::spend::{self, Recovery};
 use crate::workings::{Formula, Operand, Rule, Step, Traced};
 
-/// Input tax of a line, after what is blocked or not for business is out, before any partial exemption.
+/// Input tax of a line of the request, after what is blocked or not for business is out, before any partial exemption.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Claimable {
+    pub index: usize,
     pub vat: Traced<Money>,
     pub used_for: UsedFor,
     pub supply: Supply,
@@ -33,7 +34,25 @@ pub(crate) fn claimable(run: &mut Run<'_>, purchases: &[PurchaseLine], on: Date)
         if let Some(vat) = line.amounts.vat
             && let Some(vat) = after_blocks(run, line, vat, on)?
         {
-            found.push(Claimable { vat, used_for: line.used_for, supply: line.supply });
+            found.push(Claimable { index: line.index, vat, used_for: line.used_for, supply: line.supply });
+        }
+    }
+    Ok(found)
+}
+
+/// The input tax of lines some of which are shares of a total: that of whole lines is already known.
+pub(crate) fn claimable_of_shares(
+    run: &mut Run<'_>,
+    purchases: &[PurchaseLine],
+    known: &[Claimable],
+    on: Date,
+) -> Result<Vec<Claimable>, Refusal> {
+    let mut found = Vec::with_capacity(purchases.len());
+    for line in purchases {
+        if line.share_of.is_some() {
+            found.extend(claimable(run, std::slice::from_ref(line), on)?);
+        } else if let Ok(position) = known.binary_search_by_key(&line.index, |tax| tax.index) {
+            found.push(known[position]);
         }
     }
     Ok(found)
@@ -70,8 +89,9 @@ fn after_blocks(
     Ok(Some(run.workings.trace(value, |value| {
         let operands: Vec<Operand> =
             std::iter::once(vat.operand()).chain(shares().map(|share| share.operand())).collect();
+        let share = line.share_of.map(|days| format!("/{}", days.start())).unwrap_or_default();
         Step::new(
-            format!("purchases/{}/input_tax", line.index),
+            format!("purchases/{}/input_tax{share}", line.index),
             format!("Input tax of purchases line {}", line.index + 1),
             Formula::Text(formula),
             operands,

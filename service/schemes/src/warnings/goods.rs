@@ -2,11 +2,13 @@
 
 use crate::answer::{Severity, Warning, WarningCode};
 use crate::figures::Spend;
+use crate::flat_rate::{Categories, Tested};
 use crate::law::rule as cite;
+use crate::lines::PurchaseLine;
 use crate::money::Overflow;
 use crate::spend::MOTOR_TRADES;
 
-use super::{Findings, purchase, warning};
+use super::{purchase, warning};
 
 const TEST: &[&str] = &[
     cite::VAT_REGULATIONS_1995_REGULATION_55A,
@@ -14,8 +16,13 @@ const TEST: &[&str] = &[
     cite::NOTICE_733_SECTION_4,
 ];
 
-pub(super) fn warn(findings: &Findings<'_>, warnings: &mut Vec<Warning>) -> Result<(), Overflow> {
-    let Some(tested) = &findings.flat_rate.tested else { return Ok(()) };
+/// Warns of the outcome of a test, of what it rests on, and of how close it is.
+pub(crate) fn warn(
+    tested: &Tested,
+    categories: &Categories<'_>,
+    purchases: &[PurchaseLine],
+    warnings: &mut Vec<Warning>,
+) -> Result<(), Overflow> {
     let test = &tested.answer;
     if test.limited_cost_business {
         let short = test.required.minus(test.relevant_goods)?;
@@ -70,10 +77,8 @@ pub(super) fn warn(findings: &Findings<'_>, warnings: &mut Vec<Warning>) -> Resu
             )
         });
     }
-    if MOTOR_TRADES.contains(&findings.sector.id()) {
-        let lines: Vec<_> = findings
-            .lines
-            .purchases
+    if MOTOR_TRADES.contains(&categories.on(test.days.start()).id()) {
+        let lines: Vec<_> = purchases
             .iter()
             .filter(|line| matches!(line.spend, Spend::StockForResale | Spend::VehicleFuelAndParts | Spend::Materials))
             .map(|line| purchase(line.index))

@@ -11,6 +11,7 @@ use super::{Findings, purchase, warning};
 
 pub(super) fn warn(findings: &Findings<'_>, warnings: &mut Vec<Warning>) -> Result<(), Overflow> {
     capital_goods(findings, warnings)?;
+    claimed(findings, warnings);
     vat_against_rate(findings, warnings);
     contradictions(findings, warnings);
     Ok(())
@@ -58,6 +59,23 @@ fn capital_goods(findings: &Findings<'_>, warnings: &mut Vec<Warning>) -> Result
         });
     }
     Ok(())
+}
+
+/// What is claimed on stays known to the later sale, which stands outside the scheme (VAT Regulations 1995 reg 55C(4)).
+fn claimed(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
+    let lines: Vec<_> = findings.flat_rate.capital_goods.claimed.iter().map(|line| purchase(line.index)).collect();
+    if !lines.is_empty() {
+        warnings.push(Warning {
+            lines,
+            ..warning(
+                WarningCode::CapitalGoodsClaimed,
+                Severity::Information,
+                "VAT is claimed on these capital goods under the Flat Rate Scheme. Keep that on record: when they are sold, enter the sale with the nature \
+                 capital_asset_vat_claimed, since it stands outside the scheme with ordinary VAT.",
+                &[cite::VAT_REGULATIONS_1995_REGULATION_55C, cite::VAT_REGULATIONS_1995_REGULATION_55E],
+            )
+        });
+    }
 }
 
 fn vat_against_rate(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {

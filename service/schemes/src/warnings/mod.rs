@@ -1,15 +1,17 @@
 //! What the reader of an answer should know or do: limits passed or close, dates ahead, and what the figures leave open.
 
+mod adjustments;
+mod category;
 mod goods;
 mod lines;
 mod percentage;
 mod schemes;
 
-use crate::answer::{Severity, StandardAccounting, Warning, WarningCode};
+use crate::answer::{AdjustmentsAnswer, CategoryChoice, Severity, StandardAccounting, Warning, WarningCode};
 use crate::figures::{Figures, Spend};
-use crate::flat_rate::{Accounted, Scheme};
-use crate::law::{Law, Sector};
-use crate::lines::Lines;
+use crate::flat_rate::{Accounted, Categories, Scheme, Tested};
+use crate::law::Law;
+use crate::lines::{Lines, PurchaseLine};
 use crate::money::{Money, Overflow};
 use crate::period::Period;
 use crate::refusal::{LineField, Place};
@@ -19,11 +21,13 @@ pub(crate) struct Findings<'a> {
     pub law: &'a Law,
     pub figures: &'a Figures,
     pub period: Period,
-    pub sector: &'a Sector,
+    pub categories: &'a Categories<'a>,
     pub scheme: &'a Scheme,
     pub lines: &'a Lines,
     pub standard: &'a StandardAccounting,
     pub flat_rate: &'a Accounted<'a>,
+    pub adjustments: &'a AdjustmentsAnswer,
+    pub category: Option<&'a CategoryChoice>,
 }
 
 impl Findings<'_> {
@@ -46,16 +50,39 @@ impl Findings<'_> {
 /// All warnings, those that ask most first.
 pub(crate) fn all(findings: &Findings<'_>) -> Result<Vec<Warning>, Overflow> {
     let mut warnings = Vec::new();
-    goods::warn(findings, &mut warnings)?;
+    if let Some(tested) = &findings.flat_rate.tested {
+        goods::warn(tested, findings.categories, &findings.lines.purchases, &mut warnings)?;
+    }
     percentage::warn(findings, &mut warnings);
+    category::warn(findings, &mut warnings);
     lines::warn(findings, &mut warnings)?;
     schemes::warn(findings, &mut warnings)?;
-    warnings.sort_by_key(|warning: &Warning| match warning.severity {
+    adjustments::warn(findings, &mut warnings);
+    Ok(in_order(warnings))
+}
+
+/// The warnings of a goods test alone.
+pub(crate) fn of_goods_test(
+    law: &Law,
+    period: Period,
+    tested: &Tested,
+    categories: &Categories<'_>,
+    purchases: &[PurchaseLine],
+) -> Result<Vec<Warning>, Overflow> {
+    let mut warnings = Vec::new();
+    goods::warn(tested, categories, purchases, &mut warnings)?;
+    percentage::law_not_checked(law, period, &mut warnings);
+    Ok(in_order(warnings))
+}
+
+/// Those that ask most first; otherwise as they were found.
+fn in_order(mut warnings: Vec<Warning>) -> Vec<Warning> {
+    warnings.sort_by_key(|warning| match warning.severity {
         Severity::Action => 0,
         Severity::Attention => 1,
         Severity::Information => 2,
     });
-    Ok(warnings)
+    warnings
 }
 
 fn warning(

@@ -2,17 +2,19 @@
 
 use crate::answer::{Basis, Severity, Warning, WarningCode};
 use crate::figures::TurnoverMethod;
-use crate::law::{Evidence, rule as cite};
-use crate::period::next_day;
+use crate::law::{Evidence, Law, rule as cite};
+use crate::period::{Period, next_day};
+use crate::refusal::LineField;
 
-use super::{Findings, sale, warning};
+use super::{Findings, warning};
 
 pub(super) fn warn(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
     first_year(findings, warnings);
     not_confirmed(findings, warnings);
     estimated(findings, warnings);
+    partly_in_scheme(findings, warnings);
     basis(findings, warnings);
-    law_not_checked(findings, warnings);
+    law_not_checked(findings.law, findings.period, warnings);
     long_period(findings, warnings);
 }
 
@@ -43,13 +45,15 @@ fn first_year(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
 
 /// A category's percentage that was not read in the Table itself says so (rows marked as practice or memory).
 fn not_confirmed(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
-    let unread = findings.flat_rate.answer.parts.iter().filter(|part| part.basis == Basis::Sector).find(|part| {
-        findings.sector.percentage(part.days.start()).is_ok_and(|number| match number.evidence {
-            Evidence::Law | Evidence::OfficialGuidance | Evidence::OfficialGuidanceQuoted => false,
-            Evidence::Practice | Evidence::Memory => true,
-        })
+    let unread = findings.flat_rate.answer.parts.iter().filter(|part| part.basis == Basis::Sector).find_map(|part| {
+        let sector = findings.categories.on(part.days.start());
+        let number = sector.percentage(part.days.start()).ok()?;
+        match number.evidence {
+            Evidence::Law | Evidence::OfficialGuidance | Evidence::OfficialGuidanceQuoted => None,
+            Evidence::Practice | Evidence::Memory => Some((part, sector)),
+        }
     });
-    if let Some(part) = unread {
+    if let Some((part, sector)) = unread {
         warnings.push(Warning {
             measured: Some(part.percentage.to_string()),
             ..warning(
@@ -58,7 +62,7 @@ fn not_confirmed(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
                 format!(
                     "The percentage of \"{}\" on {} is known from professional practice or from memory and has not been read in the Table itself. \
                      Check it against the regulation before relying on it.",
-                    findings.sector.name(), part.days.start()
+                    sector.name(), part.days.start()
                 ),
                 &[cite::VAT_REGULATIONS_1995_REGULATION_55K],
             )
@@ -70,7 +74,7 @@ fn estimated(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
     let lines = &findings.flat_rate.shared_by_days;
     if !lines.is_empty() {
         warnings.push(Warning {
-            lines: lines.iter().copied().map(sale).collect(),
+            lines: lines.iter().map(|line| line.place(LineField::Whole).to_string()).collect(),
             ..warning(
                 WarningCode::SplitEstimatedByDays,
                 Severity::Attention,
@@ -82,14 +86,61 @@ fn estimated(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
     }
 }
 
+/// A period that the scheme covers in part, and a business that leaves it (VAT Regulations 1995 regs 55B, 55C(2), 55L, 55N, 55Q).
+fn partly_in_scheme(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
+    let (days, period) = (findings.scheme.days, findings.period);
+    if days != period {
+        warnings.push(Warning {
+            measured: Some(days.days().to_string()),
+            limit: Some(period.days().to_string()),
+            ..warning(
+                WarningCode::SchemeCoversPart,
+                Severity::Attention,
+                format!(
+                    "The scheme covers {} to {} of the period; the other days are accounted for in the ordinary way on the same return. The goods test \
+                     takes the days in the scheme as its period, which is this service's own reading.",
+                    days.start(), days.end()
+                ),
+                &[
+                    cite::VAT_REGULATIONS_1995_REGULATION_55B,
+                    cite::VAT_REGULATIONS_1995_REGULATION_55C,
+                    cite::FRS3100,
+                    cite::DECISION_LENGTH_OF_PERIOD,
+                ],
+            )
+        });
+    }
+    if let Some(until) = findings.figures.business.flat_rate_until
+        && until <= period.end()
+    {
+        warnings.push(Warning {
+            measured: Some(until.to_string()),
+            ..warning(
+                WarningCode::SchemeEnds,
+                Severity::Action,
+                format!(
+                    "The scheme ends on {until}. HMRC are told in writing, the business may not come back for twelve months, and stock and capital \
+                     goods on hand may need an adjustment on the first ordinary return, which is not worked out here."
+                ),
+                &[
+                    cite::VAT_REGULATIONS_1995_REGULATION_55L,
+                    cite::VAT_REGULATIONS_1995_REGULATION_55N,
+                    cite::VAT_REGULATIONS_1995_REGULATION_55Q,
+                ],
+            )
+        });
+    }
+}
+
 fn basis(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
     match findings.figures.business.turnover_method {
         TurnoverMethod::Basic => {}
         TurnoverMethod::Cash => warnings.push(warning(
             WarningCode::TurnoverBasis,
             Severity::Attention,
-            "With the cash turnover method both sides must be on money received and paid: standard accounting is then the cash accounting scheme. \
-             If the totals are invoices, the comparison mixes a difference of timing into the answer.",
+            "With the cash turnover method both sides must be on money received and paid: standard accounting is then the cash accounting scheme. If the \
+             totals are invoices, a difference of timing is in the answer: give them with the basic method, and the money received and paid beside them as \
+             received, to see both bases.",
             &[
                 cite::VAT_REGULATIONS_1995_REGULATION_55G,
                 cite::VAT_REGULATIONS_1995_REGULATION_57,
@@ -106,11 +157,11 @@ fn basis(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
     }
 }
 
-fn law_not_checked(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
-    let checked_on = findings.law.checked_on();
-    if findings.period.end() > checked_on {
+pub(super) fn law_not_checked(law: &Law, period: Period, warnings: &mut Vec<Warning>) {
+    let checked_on = law.checked_on();
+    if period.end() > checked_on {
         warnings.push(Warning {
-            measured: Some(findings.period.end().to_string()),
+            measured: Some(period.end().to_string()),
             limit: Some(checked_on.to_string()),
             ..warning(
                 WarningCode::LawNotCheckedForPeriod,
@@ -118,7 +169,7 @@ fn law_not_checked(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
                 format!(
                     "The period ends on {}, after the day on which the law was last checked, {checked_on}. Rates, percentages and limits may have \
                      changed since: check them before relying on the answer.",
-                    findings.period.end()
+                    period.end()
                 ),
                 &[cite::VATA_1994_SECTION_2, cite::VAT_REGULATIONS_1995_REGULATION_55K],
             )

@@ -8,7 +8,8 @@ use jiff::civil::Date;
 use vat_schemes::answer::Answer;
 use vat_schemes::compare;
 use vat_schemes::figures::{
-    Amounts, Business, Dates, Figures, Nature, Purchase, Sale, Spend, Supply, Treatment, TurnoverMethod, UsedFor,
+    Adjustments, Amounts, Business, Dates, Figures, Nature, Purchase, Sale, Spend, Supply, Treatment, TurnoverMethod,
+    UsedFor,
 };
 use vat_schemes::law::Law;
 use vat_schemes::money::Money;
@@ -38,12 +39,16 @@ pub fn period(start: &str, end: &str) -> Figures {
         business: Business {
             registered_on: day("2005-01-01"),
             sector: SECTOR.to_owned(),
+            sector_changes: Vec::new(),
             flat_rate_from: Some(day("2005-01-01")),
+            flat_rate_until: None,
             liability_notified_on: None,
             turnover_method: TurnoverMethod::Basic,
+            activities: Vec::new(),
         },
         sales: Vec::new(),
         purchases: Vec::new(),
+        adjustments: Adjustments::default(),
         split_estimate: None,
     }
 }
@@ -66,7 +71,7 @@ pub fn net_and_vat(net: &str, vat: &str) -> Amounts {
 }
 
 pub fn sale(treatment: Treatment, amounts: Amounts) -> Sale {
-    Sale { treatment, nature: Nature::Ordinary, amounts, part: None }
+    Sale { treatment, nature: Nature::Ordinary, amounts, part: None, percentage_at_supply: None }
 }
 
 pub fn in_part(mut sale: Sale, start: &str, end: &str) -> Sale {

@@ -5,7 +5,10 @@ use std::borrow::Cow;
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, Share, WholePounds};
+use super::adjustments_answer::Adjustments;
+use super::category_answer::CategoryChoice;
+use super::received::Received;
+use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, SectorId, Share, WholePounds};
 use super::vocabulary::{Cheaper, PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
 
 /// One VAT period under standard accounting and under the Flat Rate Scheme. A calculation, not advice: HMRC and a qualified
@@ -27,6 +30,16 @@ pub struct Comparison {
     pub goods_test: Option<GoodsTest>,
     /// Both schemes side by side.
     pub comparison: SideBySide,
+    /// The same period by money received and paid; absent where the request gives none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub received: Option<Received>,
+    /// Bad debts, VAT from before registration, leaving the scheme and errors of earlier returns; absent where the request asks of
+    /// none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub adjustments: Option<Adjustments>,
+    /// How the category of business was chosen; absent where the request gives neither activities nor a reason.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub category: Option<CategoryChoice>,
     /// What the reader should know or do.
     #[schema(max_items = 100000)]
     pub warnings: Vec<Warning>,
@@ -128,9 +141,17 @@ pub struct PartialExemption {
 pub struct FlatRate {
     /// Flat rate turnover with VAT, in pounds (section 26B(2)).
     pub turnover: Amount,
-    /// The parts of the period, one where the percentage applied does not change.
+    /// The parts of the period, or of its days in the scheme, one where the percentage applied does not change.
     #[schema(max_items = 1000, min_items = 1)]
     pub parts: Vec<FlatRatePart>,
+    /// Receipts for supplies of earlier periods with the cash turnover method, one entry for each percentage; absent where there
+    /// are none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 5000, required = false)]
+    pub earlier_supplies: Vec<EarlierSupplies>,
+    /// What is accounted for in the ordinary way on the same return; absent where the scheme covers the whole period.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub outside_scheme: Option<OutsideScheme>,
     /// Input tax recovered, in pounds: box 4.
     pub input_tax: Amount,
     /// Box 3 less box 4, in pounds; negative for a repayment.
@@ -140,6 +161,28 @@ pub struct FlatRate {
     /// The partial exemption calculation on reverse charge purchases; absent where there is none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub partial_exemption: Option<PartialExemption>,
+}
+
+/// Receipts for supplies of earlier periods, at the percentage in force when they were made (VAT Regulations 1995 regulation 55G).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct EarlierSupplies {
+    /// The percentage, in per cent, as the request gives it.
+    pub percentage: Percentage,
+    /// The receipts with VAT, in pounds: part of `turnover`.
+    pub turnover: Amount,
+    /// Flat rate VAT on them, in pounds to the nearest penny.
+    pub vat: Amount,
+}
+
+/// The days of the period that are not in the scheme, accounted for in the ordinary way on the same return (VAT Regulations 1995
+/// regulations 55B, 55C(2), 55Q).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct OutsideScheme {
+    /// The days before the scheme's start and after its end.
+    #[schema(max_items = 2, min_items = 1)]
+    pub days: Vec<Period>,
+    /// Ordinary VAT on the sales of these days, in pounds: in box 1 beside flat rate VAT.
+    pub vat_on_sales: Amount,
 }
 
 /// A part of the period in which one percentage applies (VAT Regulations 1995 regulations 55D, 55H).
@@ -155,6 +198,8 @@ pub struct FlatRatePart {
     pub percentage: Percentage,
     /// Where the percentage comes from.
     pub basis: PercentageBasis,
+    /// The category of business on the part's first day, also where the limited cost percentage takes its place.
+    pub sector: SectorId,
     /// The first-year reduction in it, in percentage points (regulation 55JB); absent where there is none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub first_year_reduction: Option<Percentage>,
@@ -162,12 +207,12 @@ pub struct FlatRatePart {
     pub vat: Amount,
 }
 
-/// The goods test (VAT Regulations 1995 regulation 55A(4)).
+/// The goods test (VAT Regulations 1995 regulation 55A(4)), also called the limited cost test.
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct GoodsTest {
-    /// The first day tested: later than the period's where the period straddles 1 April 2017.
+    /// The first day tested: later than the period's where the scheme starts inside it, or where it straddles 1 April 2017.
     pub start: Date,
-    /// The last day tested.
+    /// The last day tested: earlier than the period's where the scheme ends inside it.
     pub end: Date,
     /// Whether this is a limited cost business in the period, so that the limited cost percentage applies.
     pub limited_cost_business: bool,
@@ -186,7 +231,7 @@ pub struct GoodsTest {
     pub required: Amount,
     /// Relevant goods less what is required, in pounds; negative where the test is failed.
     pub headroom: Amount,
-    /// Each purchase line, and why it counts or not.
+    /// Each purchase line, and why it counts or not; empty where spending was given as one figure.
     #[schema(max_items = 5000)]
     pub lines: Vec<TestedLine>,
 }
@@ -195,7 +240,7 @@ pub struct GoodsTest {
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct TestedLine {
     /// The line: a JSON Pointer (RFC 6901) into the request.
-    #[schema(max_length = 32, pattern = "^/purchases/[0-9]{1,4}$", example = "/purchases/0")]
+    #[schema(max_length = 32, pattern = "^(/received)?/purchases/[0-9]{1,4}$", example = "/purchases/0")]
     pub line: String,
     /// What was bought.
     pub spend: SpendKind,
@@ -257,7 +302,7 @@ pub struct Warning {
 /// One sum.
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct Step {
-    /// Its name, unique in the answer.
+    /// Its name, unique in its list.
     #[schema(max_length = 200, pattern = "^[a-z0-9_./-]+$", example = "standard/box1")]
     pub id: Cow<'static, str>,
     /// What it works out.

@@ -4,33 +4,79 @@ use std::borrow::Cow;
 
 use vat_schemes::answer as calculated;
 use vat_schemes::period;
+use vat_schemes::refusal::Place;
 use vat_schemes::workings::{self, Source};
 
+use super::adjustments_answer::Adjustments;
 use super::answer::{
-    Boxes, Comparison, FlatRate, FlatRatePart, GoodsTest, LawUsed, NumberUsed, Operand, PartialExemption, Period,
-    SideBySide, StandardAccounting, Step, TestedLine, Warning,
+    Boxes, Comparison, EarlierSupplies, FlatRate, FlatRatePart, GoodsTest, LawUsed, NumberUsed, Operand, OutsideScheme,
+    PartialExemption, Period, SideBySide, StandardAccounting, Step, TestedLine, Warning,
 };
-use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, Share, WholePounds, authorities};
+use super::category_answer::CategoryChoice;
+use super::goods_answer::{GoodsTestAnswer, WhatWouldChange};
+use super::request::ComparisonRequest;
+use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, SectorId, Share, WholePounds, authorities};
 use super::vocabulary::{Cheaper, PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
 
 impl Comparison {
-    /// The answer to a request with this reference.
-    pub fn new(reference: Option<Reference>, answer: calculated::Answer) -> Self {
+    /// The answer to a request: the comparison, and the one by money received where that was asked for too.
+    pub fn new(request: ComparisonRequest, answer: calculated::Answer, received: Option<calculated::Answer>) -> Self {
+        let mut law: LawUsed = answer.law.into();
+        if let Some(received) = &received {
+            law.add(received.law.used.iter().cloned().map(Into::into));
+        }
         Self {
-            reference,
             period: answer.period.into(),
             standard: answer.standard.into(),
             flat_rate: answer.flat_rate.into(),
             goods_test: answer.goods_test.map(Into::into),
             comparison: answer.comparison.into(),
+            received: received.map(Into::into),
+            adjustments: Adjustments::of(answer.adjustments),
+            category: CategoryChoice::of(&request.business, answer.category),
+            reference: request.reference,
             warnings: answer.warnings.into_iter().map(Into::into).collect(),
-            workings: steps(answer.workings),
+            workings: steps(answer.workings, |place| place.to_string()),
             cautions: answer.cautions,
-            law: LawUsed {
-                edition: answer.law_edition,
-                checked_on: Date(answer.law_checked_on),
-                parameters: answer.law_used.into_iter().map(Into::into).collect(),
-            },
+            law,
+        }
+    }
+}
+
+impl LawUsed {
+    /// Adds numbers that another calculation used, each once.
+    fn add(&mut self, used: impl Iterator<Item = NumberUsed>) {
+        for number in used {
+            if !self.parameters.iter().any(|known| known.link == number.link && known.from == number.from) {
+                self.parameters.push(number);
+            }
+        }
+    }
+}
+
+impl GoodsTestAnswer {
+    /// The answer to a request with this reference.
+    pub fn new(reference: Option<Reference>, answer: calculated::GoodsAnswer) -> Self {
+        Self {
+            reference,
+            period: answer.period.into(),
+            goods_test: answer.goods_test.into(),
+            what_would_change: answer.what_would_change.into(),
+            warnings: answer.warnings.into_iter().map(Into::into).collect(),
+            workings: steps(answer.workings, |place| place.to_string()),
+            cautions: answer.cautions,
+            law: answer.law.into(),
+        }
+    }
+}
+
+impl From<calculated::WhatWouldChange> for WhatWouldChange {
+    fn from(change: calculated::WhatWouldChange) -> Self {
+        Self {
+            spend_needed: Amount(change.spend_needed),
+            most_turnover: change.most_turnover.map(Amount),
+            category_percentage: Percentage(change.category_percentage),
+            limited_cost_percentage: Percentage(change.limited_cost_percentage),
         }
     }
 }
@@ -94,11 +140,29 @@ impl From<calculated::FlatRate> for FlatRate {
         Self {
             turnover: Amount(flat_rate.turnover),
             parts: flat_rate.parts.into_iter().map(Into::into).collect(),
+            earlier_supplies: flat_rate.earlier_supplies.into_iter().map(Into::into).collect(),
+            outside_scheme: flat_rate.outside_scheme.map(Into::into),
             input_tax: Amount(flat_rate.input_tax),
             vat_payable: Amount(flat_rate.vat_payable),
             boxes: flat_rate.boxes.into(),
             partial_exemption: flat_rate.partial_exemption.map(Into::into),
         }
+    }
+}
+
+impl From<calculated::EarlierSupplies> for EarlierSupplies {
+    fn from(supplies: calculated::EarlierSupplies) -> Self {
+        Self {
+            percentage: Percentage(supplies.percentage),
+            turnover: Amount(supplies.turnover),
+            vat: Amount(supplies.vat),
+        }
+    }
+}
+
+impl From<calculated::OutsideScheme> for OutsideScheme {
+    fn from(outside: calculated::OutsideScheme) -> Self {
+        Self { days: outside.days.into_iter().map(Into::into).collect(), vat_on_sales: Amount(outside.vat_on_sales) }
     }
 }
 
@@ -110,6 +174,7 @@ impl From<calculated::Part> for FlatRatePart {
             turnover: Amount(part.turnover),
             percentage: Percentage(part.percentage),
             basis: PercentageBasis(part.basis),
+            sector: SectorId(Cow::Owned(part.sector)),
             first_year_reduction: part.first_year_reduction.map(Percentage),
             vat: Amount(part.vat),
         }
@@ -173,6 +238,16 @@ impl From<calculated::Warning> for Warning {
     }
 }
 
+impl From<calculated::LawBehind> for LawUsed {
+    fn from(law: calculated::LawBehind) -> Self {
+        Self {
+            edition: law.edition,
+            checked_on: Date(law.checked_on),
+            parameters: law.used.into_iter().map(Into::into).collect(),
+        }
+    }
+}
+
 impl From<calculated::LawUsed> for NumberUsed {
     fn from(used: calculated::LawUsed) -> Self {
         let collection = if used.is_sector { "sectors" } else { "parameters" };
@@ -188,16 +263,16 @@ impl From<calculated::LawUsed> for NumberUsed {
 }
 
 /// The steps, each operand with the name of the step or the place in the request that it comes from.
-fn steps(steps: Vec<workings::Step>) -> Vec<Step> {
+pub(super) fn steps(steps: Vec<workings::Step>, pointer: fn(Place) -> String) -> Vec<Step> {
     let names: Vec<Cow<'static, str>> = steps.iter().map(|step| step.id.clone()).collect();
-    steps.into_iter().map(|step| one_step(step, &names)).collect()
+    steps.into_iter().map(|step| one_step(step, &names, pointer)).collect()
 }
 
-fn one_step(step: workings::Step, names: &[Cow<'static, str>]) -> Step {
+fn one_step(step: workings::Step, names: &[Cow<'static, str>], pointer: fn(Place) -> String) -> Step {
     let sum = step.sum();
     Step {
         sum,
-        operands: step.operands.iter().map(|operand| one_operand(operand, names)).collect(),
+        operands: step.operands.iter().map(|operand| one_operand(operand, names, pointer)).collect(),
         rounding: RoundingRule(step.rounding),
         result: step.result.to_string(),
         id: step.id,
@@ -208,12 +283,12 @@ fn one_step(step: workings::Step, names: &[Cow<'static, str>]) -> Step {
     }
 }
 
-fn one_operand(operand: &workings::Operand, names: &[Cow<'static, str>]) -> Operand {
+fn one_operand(operand: &workings::Operand, names: &[Cow<'static, str>], pointer: fn(Place) -> String) -> Operand {
     let (step, input) = match operand.source {
         Source::Step(position) => {
             (usize::try_from(position).ok().and_then(|position| names.get(position)).cloned(), None)
         }
-        Source::Input(place) => (None, Some(place.to_string())),
+        Source::Input(place) => (None, Some(pointer(place))),
     };
     Operand { step, input, value: operand.value.to_string() }
 }

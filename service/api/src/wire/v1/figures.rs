@@ -1,8 +1,9 @@
 //! From the wire to the calculation: defaults are filled in here.
 
-use vat_schemes::figures::{self, Amounts, Dates, Figures};
+use vat_schemes::figures::{self, Amounts, Dates, Figures, GoodsFigures, GoodsGiven, TurnoverGiven};
 
-use super::request::{Business, ComparisonRequest, GivenPeriod, Purchase, Sale};
+use super::goods_request::GoodsTestRequest;
+use super::request::{Activity, Business, ComparisonRequest, GivenPeriod, Purchase, Sale, SectorChange};
 use super::scalars::GivenAmount;
 
 impl From<&ComparisonRequest> for Figures {
@@ -12,6 +13,27 @@ impl From<&ComparisonRequest> for Figures {
             business: (&request.business).into(),
             sales: request.sales.iter().map(Into::into).collect(),
             purchases: request.purchases.iter().map(Into::into).collect(),
+            adjustments: request.adjustments.as_ref().map(Into::into).unwrap_or_default(),
+            split_estimate: request.split_estimate.map(|estimate| estimate.0),
+        }
+    }
+}
+
+impl From<&GoodsTestRequest> for GoodsFigures {
+    fn from(request: &GoodsTestRequest) -> Self {
+        let turnover = match (&request.turnover, &request.sales) {
+            (Some(total), _) => TurnoverGiven::Total(total.0),
+            (None, sales) => TurnoverGiven::Sales(sales.iter().flatten().map(Into::into).collect()),
+        };
+        let goods = match (&request.relevant_goods, &request.purchases) {
+            (Some(total), _) => GoodsGiven::Total(total.0),
+            (None, purchases) => GoodsGiven::Purchases(purchases.iter().flatten().map(Into::into).collect()),
+        };
+        Self {
+            period: (&request.period).into(),
+            sector: request.business.sector.to_string(),
+            turnover,
+            goods,
             split_estimate: request.split_estimate.map(|estimate| estimate.0),
         }
     }
@@ -27,10 +49,30 @@ impl From<&Business> for figures::Business {
     fn from(business: &Business) -> Self {
         Self {
             registered_on: business.registered_on.0,
-            sector: business.sector.0.clone().into_owned(),
+            sector: business.sector.to_string(),
+            sector_changes: business.sector_changes.iter().map(Into::into).collect(),
             flat_rate_from: business.flat_rate_from.as_ref().map(|date| date.0),
+            flat_rate_until: business.flat_rate_until.as_ref().map(|date| date.0),
             liability_notified_on: business.liability_notified_on.as_ref().map(|date| date.0),
             turnover_method: business.turnover_method.map_or(figures::TurnoverMethod::Basic, |method| method.0),
+            activities: business.activities.iter().map(Into::into).collect(),
+        }
+    }
+}
+
+impl From<&SectorChange> for figures::SectorChange {
+    fn from(change: &SectorChange) -> Self {
+        Self { on: change.on.0, sector: change.sector.to_string(), reason: change.reason.0 }
+    }
+}
+
+impl From<&Activity> for figures::Activity {
+    fn from(activity: &Activity) -> Self {
+        Self {
+            description: activity.description.to_string(),
+            sector: activity.sector.to_string(),
+            expected_turnover: activity.expected_turnover.0,
+            materials: activity.materials.as_ref().map(|materials| materials.0),
         }
     }
 }
@@ -42,6 +84,7 @@ impl From<&Sale> for figures::Sale {
             nature: sale.nature.map_or(figures::Nature::Ordinary, |nature| nature.0),
             amounts: amounts(sale.net.as_ref(), sale.vat.as_ref(), sale.gross.as_ref()),
             part: sale.part.as_ref().map(Into::into),
+            percentage_at_supply: sale.percentage_at_supply.as_ref().map(|percentage| percentage.0),
         }
     }
 }

@@ -11,7 +11,7 @@ use super::law::{
 use super::scalars::{AuthorityId, Date, ParameterId, Percentage, SectorId};
 use super::vocabulary::{AuthorityKind, Evidence, ParameterKind};
 
-const HOW_TO_CHOOSE: &str = "The category is that of the main business activity, by the largest expected share of turnover, in the ordinary meaning of the words. The choice is the business's own: keep the reasons with the date. Trades are what the named sources say, not a ruling.";
+const HOW_TO_CHOOSE: &str = "The category is that of the main business activity, by the largest expected share of turnover, in the ordinary meaning of the words. The choice is the business's own: keep the reasons with the date. Trades are what the named sources say, not a ruling; HMRC and a qualified adviser decide.";
 const NOTHING_FOUND: &str = "No category and no trade known here holds all of these words. Try fewer or plainer words, or read the whole list. Only where none fits do the categories named in not_listed_elsewhere come in.";
 
 impl SectorList {

@@ -13,6 +13,10 @@ pub const FIRST_DATE: jiff::civil::Date = jiff::civil::date(1973, 4, 1);
 pub const LAST_DATE: jiff::civil::Date = jiff::civil::date(2099, 12, 31);
 /// The most characters of a reference.
 pub const MAX_REFERENCE: usize = 64;
+/// The most characters of the description of an activity.
+pub const MAX_DESCRIPTION: usize = 100;
+/// The most characters of the reason for a category.
+pub const MAX_REASON: usize = 500;
 /// The most characters of an identifier.
 pub const MAX_IDENTIFIER: usize = 100;
 /// The most digits of an amount before its point.
@@ -83,6 +87,18 @@ text! {
         min_length: 1,
         max_length: 17,
         example: "1234.50",
+    }
+}
+
+text! {
+    /// An amount in a request that is not negative.
+    UnsignedAmount(vat_schemes::money::Money) {
+        description: "An amount in pounds that is not negative: up to 13 digits, a point and at most two decimals. A text, never a JSON number.",
+        format: decimal(),
+        pattern: r"^(0|[1-9][0-9]{0,12})(\.[0-9]{1,2})?$",
+        min_length: 1,
+        max_length: 16,
+        example: "325.00",
     }
 }
 
@@ -215,6 +231,30 @@ text! {
         min_length: 1,
         max_length: MAX_REFERENCE,
         example: "client 1042, quarter to June 2026",
+    }
+}
+
+text! {
+    /// What an activity of the business is.
+    ActivityDescription(String) {
+        description: "What an activity of the business is, 1 to 100 characters and no control characters.",
+        format: None,
+        pattern: r"^[^\u0000-\u001f\u007f-\u009f]{1,100}$",
+        min_length: 1,
+        max_length: MAX_DESCRIPTION,
+        example: "colouring and cutting hair",
+    }
+}
+
+text! {
+    /// Why a business chose its category.
+    SectorReason(String) {
+        description: "Why the business chose its category, 1 to 500 characters and no control characters. It is not looked at.",
+        format: None,
+        pattern: r"^[^\u0000-\u001f\u007f-\u009f]{1,500}$",
+        min_length: 1,
+        max_length: MAX_REASON,
+        example: "More than half of next year's turnover is expected from advice.",
     }
 }
 

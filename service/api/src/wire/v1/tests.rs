@@ -1,10 +1,11 @@
 //! Decoding of requests: each thing that can be wrong, in its place and with its sentence.
 
 use serde_json::{Value, json};
-use vat_schemes::figures::{Figures, Supply, TurnoverMethod, UsedFor};
+use vat_schemes::figures::{Figures, GoodsFigures, GoodsGiven, Supply, TurnoverGiven, TurnoverMethod, UsedFor};
 
+use super::goods_request::GoodsTestRequest;
 use super::request::MAX_LINES;
-use super::{comparison_request, date_in_query};
+use super::{comparison_request, date_in_query, goods_test_request};
 use crate::problem::{Problem, ProblemCode};
 use crate::test_support::REQUEST;
 
@@ -80,6 +81,14 @@ fn each_wrong_value_has_its_place_and_code() {
         ("/business/sector", json!("a--b"), ProblemCode::IdentifierNotValid),
         ("/business/sector", json!(""), ProblemCode::IdentifierNotValid),
         ("/business/turnover_method", json!("accrual"), ProblemCode::UnknownValue),
+        ("/business/flat_rate_until", json!("2026-06"), ProblemCode::DateNotValid),
+        ("/business/sector_changes", json!({}), ProblemCode::WrongType),
+        ("/business/activities", json!("advice"), ProblemCode::WrongType),
+        ("/business/sector_reason", json!(""), ProblemCode::TextNotValid),
+        ("/business/sector_reason", json!("x".repeat(501)), ProblemCode::TextNotValid),
+        ("/business/sector_reason", json!("a\tb"), ProblemCode::TextNotValid),
+        ("/received", json!([]), ProblemCode::WrongType),
+        ("/adjustments", json!([]), ProblemCode::WrongType),
         ("/split_estimate", json!("by_weeks"), ProblemCode::UnknownValue),
         ("/sales", json!({}), ProblemCode::WrongType),
         ("/sales/0", json!(null), ProblemCode::NullNotAllowed),
@@ -90,6 +99,8 @@ fn each_wrong_value_has_its_place_and_code() {
         ("/sales/0/treatment", json!("standard"), ProblemCode::UnknownValue),
         ("/sales/0/nature", json!("ordinary "), ProblemCode::UnknownValue),
         ("/sales/0/part", json!("all"), ProblemCode::WrongType),
+        ("/sales/0/percentage_at_supply", json!(12), ProblemCode::PercentageMustBeString),
+        ("/purchases/0/percentage_at_supply", json!("12"), ProblemCode::UnknownField),
         ("/purchases/0/spend", json!("Services"), ProblemCode::UnknownValue),
         ("/purchases/0/business_use_percentage", json!(50), ProblemCode::PercentageMustBeString),
         ("/purchases/0/business_use_percentage", json!("101"), ProblemCode::PercentageNotValid),
@@ -108,6 +119,156 @@ fn each_wrong_value_has_its_place_and_code() {
         let detail = &problem.errors[0].detail;
         assert!(detail.ends_with('.') && !detail.contains("Option") && !detail.contains("expected"), "{detail}");
     }
+}
+
+#[test]
+fn what_stands_deeper_has_its_place_too() {
+    let change = json!({ "on": "2026-05-10", "sector": "pubs", "reason": "activity_started" });
+    let activity = json!({ "description": "advice", "sector": "pubs", "expected_turnover": "1.00" });
+    let debt = json!({ "supplied_on": "2025-09-01", "vat": "20.00", "gross": "120.00" });
+    let bought = json!({ "kind": "goods", "bought_on": "2025-09-01", "vat": "20.00" });
+    let error = json!({ "period_end": "2025-12-31", "amount": "-20.00" });
+    for (list, item, field, value, code) in [
+        ("/business/sector_changes", &change, "on", json!("tomorrow"), ProblemCode::DateNotValid),
+        ("/business/sector_changes", &change, "sector", json!("Pubs"), ProblemCode::IdentifierNotValid),
+        ("/business/sector_changes", &change, "reason", json!("moved"), ProblemCode::UnknownValue),
+        ("/business/sector_changes", &change, "from", json!("2026-05-10"), ProblemCode::UnknownField),
+        ("/business/activities", &activity, "description", json!("x".repeat(101)), ProblemCode::TextNotValid),
+        ("/business/activities", &activity, "sector", json!(""), ProblemCode::IdentifierNotValid),
+        ("/business/activities", &activity, "expected_turnover", json!(1), ProblemCode::AmountMustBeString),
+        ("/business/activities", &activity, "materials", json!("1,0"), ProblemCode::AmountNotValid),
+        ("/adjustments/bad_debts", &debt, "due_on", json!("2025-02-29"), ProblemCode::DateNotValid),
+        ("/adjustments/bad_debts", &debt, "vat", json!("£20"), ProblemCode::AmountNotValid),
+        ("/adjustments/bad_debts", &debt, "gross", json!(null), ProblemCode::NullNotAllowed),
+        ("/adjustments/bad_debts", &debt, "percentage_at_supply", json!("12%"), ProblemCode::PercentageNotValid),
+        ("/adjustments/pre_registration", &bought, "kind", json!("both"), ProblemCode::UnknownValue),
+        ("/adjustments/pre_registration", &bought, "on_hand", json!("true"), ProblemCode::WrongType),
+        ("/adjustments/errors", &error, "period_end", json!(2025), ProblemCode::WrongType),
+        ("/adjustments/errors", &error, "amount", json!("(20.00)"), ProblemCode::AmountNotValid),
+        (
+            "/received/sales",
+            &json!({ "treatment": "exempt", "net": "1" }),
+            "nature",
+            json!("?"),
+            ProblemCode::UnknownValue,
+        ),
+    ] {
+        let mut item = item.clone();
+        let read = comparison_request(with_list(list, json!([item.clone()])).to_string().as_bytes());
+        assert!(read.is_ok(), "{list}");
+        item[field] = value;
+        let problem = refused(&with_list(list, json!([item])));
+        let found: Vec<_> = problem.errors.iter().map(|error| (error.pointer.clone(), error.code)).collect();
+        assert_eq!(found, [(format!("{list}/0/{field}"), code)]);
+    }
+}
+
+/// The request with a list put in, in an object of its own where the request has none there.
+fn with_list(pointer: &str, list: Value) -> Value {
+    let (parent, field) = pointer.rsplit_once('/').expect("a pointer");
+    if request().pointer(parent).is_some() { with(pointer, list) } else { with(parent, json!({ field: list })) }
+}
+
+#[test]
+fn the_lists_of_the_business_have_their_own_ends() {
+    let change = json!({ "on": "2026-05-10", "sector": "pubs", "reason": "balance_shifted" });
+    let activity = json!({ "description": "advice", "sector": "pubs", "expected_turnover": "1.00" });
+    let debt = json!({ "supplied_on": "2025-09-01", "vat": "20.00", "gross": "120.00" });
+    let bought = json!({ "kind": "services", "bought_on": "2025-09-01", "vat": "20.00" });
+    let error = json!({ "period_end": "2025-12-31", "amount": "-20.00" });
+    for (list, item, most) in [
+        ("/business/sector_changes", change, 12),
+        ("/business/activities", activity, 20),
+        ("/adjustments/bad_debts", debt, 100),
+        ("/adjustments/pre_registration", bought, 100),
+        ("/adjustments/errors", error, 50),
+    ] {
+        let body = |count: usize| with_list(list, Value::Array(vec![item.clone(); count]));
+        assert!(comparison_request(body(most).to_string().as_bytes()).is_ok(), "{list}");
+        let problem = refused(&body(most + 1));
+        assert_eq!((problem.code, problem.errors[0].pointer.as_str()), (ProblemCode::TooManyLines, list));
+    }
+    let goods = |count: usize| {
+        with("/adjustments", json!({ "leaving": { "on": "2026-06-30", "capital_goods": vec!["1.00"; count] } }))
+    };
+    assert!(comparison_request(goods(50).to_string().as_bytes()).is_ok());
+    assert_eq!(refused(&goods(51)).errors[0].pointer, "/adjustments/leaving/capital_goods");
+}
+
+#[test]
+fn what_is_left_out_of_an_adjustment_is_filled_in() {
+    let adjustments = json!({
+        "pre_registration": [{ "kind": "goods", "bought_on": "2018-09-01", "vat": "20.00" }],
+        "leaving": { "on": "2026-06-30" },
+    });
+    let request = comparison_request(with("/adjustments", adjustments).to_string().as_bytes()).expect("read");
+    let adjustments = Figures::from(&request).adjustments;
+    assert!(
+        adjustments.pre_registration[0].on_hand && adjustments.bad_debts.is_empty() && adjustments.errors.is_empty()
+    );
+    let leaving = adjustments.leaving.expect("leaving");
+    assert!(
+        leaving.stock_on_joining.is_none() && leaving.stock_on_leaving.is_none() && leaving.capital_goods.is_empty()
+    );
+}
+
+fn goods_test(change: impl FnOnce(&mut Value)) -> Result<GoodsTestRequest, Problem> {
+    let mut request = json!({
+        "period": { "start": "2026-04-01", "end": "2026-06-30" },
+        "business": { "sector": "pubs" },
+        "turnover": "9480.00",
+        "relevant_goods": "262.75",
+    });
+    change(&mut request);
+    goods_test_request(request.to_string().as_bytes())
+}
+
+#[test]
+fn a_goods_test_takes_one_figure_or_lines() {
+    let totals = GoodsFigures::from(&goods_test(|_| ()).expect("read"));
+    assert!(matches!(totals.turnover, TurnoverGiven::Total(_)) && matches!(totals.goods, GoodsGiven::Total(_)));
+    let lines = goods_test(|request| {
+        let request = request.as_object_mut().expect("an object");
+        request.remove("turnover");
+        request.remove("relevant_goods");
+        request.insert("sales".to_owned(), json!([{ "treatment": "exempt", "net": "1.00" }]));
+        request.insert("purchases".to_owned(), json!([]));
+    });
+    let lines = GoodsFigures::from(&lines.expect("read"));
+    assert!(matches!(lines.turnover, TurnoverGiven::Sales(sales) if sales.len() == 1));
+    assert!(matches!(lines.goods, GoodsGiven::Purchases(purchases) if purchases.is_empty()));
+}
+
+#[test]
+fn each_wrong_goods_test_has_its_place_and_code() {
+    for (field, value, pointer, code) in [
+        ("sales", json!([]), "/turnover", ProblemCode::FieldsExcludeEachOther),
+        ("purchases", json!([]), "/relevant_goods", ProblemCode::FieldsExcludeEachOther),
+        ("relevant_goods", json!("-0.01"), "/relevant_goods", ProblemCode::AmountNotValid),
+        ("relevant_goods", json!(262.75), "/relevant_goods", ProblemCode::AmountMustBeString),
+        ("turnover", json!("9,480"), "/turnover", ProblemCode::AmountNotValid),
+        (
+            "business",
+            json!({ "sector": "pubs", "registered_on": "2019-02-01" }),
+            "/business/registered_on",
+            ProblemCode::UnknownField,
+        ),
+        ("business", json!({}), "/business/sector", ProblemCode::MissingField),
+        ("split_estimate", json!("by_weeks"), "/split_estimate", ProblemCode::UnknownValue),
+        ("reference", json!("a\u{7}b"), "/reference", ProblemCode::TextNotValid),
+    ] {
+        let problem = goods_test(|request| request[field] = value).expect_err("refused");
+        let found: Vec<_> = problem.errors.iter().map(|error| (error.pointer.as_str(), error.code)).collect();
+        assert_eq!(found, [(pointer, code)]);
+    }
+    for field in ["period", "business", "turnover", "relevant_goods"] {
+        let problem = goods_test(|request| {
+            request.as_object_mut().expect("an object").remove(field);
+        });
+        let problem = problem.expect_err("refused");
+        assert_eq!((problem.code, problem.errors[0].pointer.clone()), (ProblemCode::MissingField, format!("/{field}")));
+    }
+    assert!(goods_test(|request| request["turnover"] = json!("-5.00")).is_ok());
 }
 
 #[test]

@@ -146,6 +146,23 @@ vocabulary! {
 }
 
 vocabulary! {
+    /// What changed in the business, so that its category changes (VAT Regulations 1995 regulations 55A(3), 55H).
+    SectorChangeReason of figures::SectorChangeReason, in figures::SectorChangeReason::ALL, extensible: false {
+        figures::SectorChangeReason::ActivityStarted => "a new activity is carried on from that day: the new category counts from it",
+        figures::SectorChangeReason::ActivityStopped => "an activity is no longer carried on from that day: the new category counts from it",
+        figures::SectorChangeReason::BalanceShifted => "the same activities, but another has become the main one: the new category counts from the first day of the period that contains the next anniversary of the scheme's start",
+    }
+}
+
+vocabulary! {
+    /// What was bought before registration (VAT Regulations 1995 regulation 111).
+    BoughtBefore of figures::BoughtBefore, in figures::BoughtBefore::ALL, extensible: false {
+        figures::BoughtBefore::Goods => "goods: claimable where bought within four years before registration and on hand on that day",
+        figures::BoughtBefore::Services => "services: claimable where bought within six months before registration",
+    }
+}
+
+vocabulary! {
     /// How totals that do not say their part of the period are shared out.
     SplitEstimate of figures::SplitEstimate, in figures::SplitEstimate::ALL, extensible: false {
         figures::SplitEstimate::ByDays => "by the number of days: an estimate, for the law goes by when turnover falls",
@@ -187,10 +204,16 @@ vocabulary! {
         WarningCode::FirstYearReductionEnds => "the first-year reduction ends in this period or the next",
         WarningCode::CapitalGoodsAtLimit => "a capital purchase of exactly £2,000.00",
         WarningCode::CapitalGoodsUnderLimit => "a capital purchase just under £2,000",
+        WarningCode::CapitalGoodsClaimed => "capital goods on which VAT is claimed, to be remembered when they are sold",
         WarningCode::ExemptIncomeTaxed => "exempt income on which the Flat Rate Scheme charges its percentage",
         WarningCode::VatDiffersFromRate => "a given VAT amount that is not what its rate makes",
         WarningCode::StandardPartlyExempt => "standard accounting would be partly exempt",
         WarningCode::LawNotCheckedForPeriod => "the period ends after the law was last checked",
+        WarningCode::AdjustmentNeedsAttention => "a debt, an error or a purchase whose claim or correction needs attention",
+        WarningCode::CategoryNotTheLargest => "the category used is not that of the largest expected turnover",
+        WarningCode::SchemeCoversPart => "the scheme covers only some of the period's days",
+        WarningCode::SchemeEnds => "the business leaves the scheme",
+        WarningCode::CategoryChanges => "a change of category, and the day by which HMRC are to be told",
         WarningCode::SplitEstimatedByDays => "turnover was shared out by days",
         WarningCode::VatWithoutRecovery => "VAT that the Flat Rate Scheme accounts for and does not give back",
         WarningCode::PercentageNotConfirmed => "the category's percentage has not been read in the law itself",
@@ -202,11 +225,12 @@ vocabulary! {
 }
 
 /// Every way of rounding.
-const ROUNDINGS: [Rounding; 7] = [
+const ROUNDINGS: [Rounding; 8] = [
     Rounding::None,
     Rounding::NearestPenny,
     Rounding::NearestHundredth,
     Rounding::UpToPenny,
+    Rounding::DownToPenny,
     Rounding::UpToWholePercent,
     Rounding::UpToTwoDecimals,
     Rounding::PenceCutOff,
@@ -219,6 +243,7 @@ vocabulary! {
         Rounding::NearestPenny => "to the nearest penny, half a penny up",
         Rounding::NearestHundredth => "to the nearest hundredth of one per cent, half up",
         Rounding::UpToPenny => "up to a whole penny",
+        Rounding::DownToPenny => "down to a whole penny",
         Rounding::UpToWholePercent => "up to a whole per cent",
         Rounding::UpToTwoDecimals => "up to two decimals of one per cent",
         Rounding::PenceCutOff => "pence cut off towards nought",
@@ -242,6 +267,7 @@ vocabulary! {
         law::ParameterKind::Amount => "an amount in pounds with two decimals",
         law::ParameterKind::Percentage => "per cent, or percentage points, in the shortest form",
         law::ParameterKind::Days => "a whole number of days",
+        law::ParameterKind::Months => "a whole number of months",
         law::ParameterKind::Date => "a day",
     }
 }

@@ -53,6 +53,9 @@ fn parameter(findings: &mut Findings, id: ParameterId, entry: ParameterEntry) ->
         ParameterKind::Days => {
             ParameterTimeline::Days(rows::timeline(findings, FILE, id.as_str(), entry.row, rows::days)?)
         }
+        ParameterKind::Months => {
+            ParameterTimeline::Months(rows::timeline(findings, FILE, id.as_str(), entry.row, rows::months)?)
+        }
         ParameterKind::Date => {
             let timeline = rows::timeline(findings, FILE, id.as_str(), entry.row, rows::day)?;
             // It is asked for without a day, so there must be one answer.

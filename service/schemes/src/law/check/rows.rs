@@ -108,6 +108,14 @@ pub(super) fn days(text: &str) -> Result<u16, String> {
     }
 }
 
+/// A number of months, of at most twenty years.
+pub(super) fn months(text: &str) -> Result<u16, String> {
+    match text.parse::<u16>() {
+        Ok(months) if (1..=240).contains(&months) && months.to_string() == text => Ok(months),
+        _ => Err(format!("\"{text}\" is no number of months from 1 to 240")),
+    }
+}
+
 /// A day.
 pub(super) fn day(text: &str) -> Result<Date, String> {
     match text.parse::<Date>() {

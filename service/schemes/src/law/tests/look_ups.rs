@@ -56,11 +56,13 @@ fn a_parameter_answers_only_as_the_kind_that_it_is() {
         let ended = id == ParameterId::VatRateHospitality;
         assert_eq!(law.percentage(id, on).is_ok(), kind == ParameterKind::Percentage && !ended, "{id}");
         assert_eq!(law.days(id, on).is_ok(), kind == ParameterKind::Days, "{id}");
+        assert_eq!(law.months(id, on).is_ok(), kind == ParameterKind::Months, "{id}");
         assert_eq!(law.date(id).is_ok(), kind == ParameterKind::Date, "{id}");
         let typed = match law.parameter(id).timeline() {
             ParameterTimeline::Amount(_) => ParameterKind::Amount,
             ParameterTimeline::Percentage(_) => ParameterKind::Percentage,
             ParameterTimeline::Days(_) => ParameterKind::Days,
+            ParameterTimeline::Months(_) => ParameterKind::Months,
             ParameterTimeline::Date(_) => ParameterKind::Date,
         };
         assert_eq!(typed, kind, "{id}");

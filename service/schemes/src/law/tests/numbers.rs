@@ -7,11 +7,15 @@ use crate::law::{Law, NotInForce, ParameterId, ParameterKind};
 const NUMBERS: &[(&str, &[Expected])] = &[
     ("annual_accounting_join", &[("2006-04-01", None, "1350000.00")]),
     ("annual_accounting_leave", &[("2006-04-01", None, "1600000.00")]),
+    ("bad_debt_claim_months", &[("2011-01-04", None, "54")]),
+    ("bad_debt_waiting_months", &[("2011-01-04", None, "6")]),
     ("car_lease_recoverable_share", &[("2011-01-04", None, "50")]),
     ("cash_accounting_join", &[("2007-04-01", None, "1350000.00")]),
     ("cash_accounting_leave", &[("2007-04-01", None, "1600000.00")]),
     ("deregistration_assets_vat", &[("2011-01-04", None, "1000.00")]),
     ("earliest_period_start", &[("2011-01-04", None, "2011-01-04")]),
+    ("error_correction_box_6_share", &[("2011-01-04", None, "1")]),
+    ("error_correction_months", &[("2011-01-04", None, "48")]),
     ("error_correction_on_return_large", &[("2011-01-04", None, "50000.00")]),
     ("error_correction_on_return_small", &[("2011-01-04", None, "10000.00")]),
     ("frs_capital_goods", &[("2002-04-25", None, "2000.00")]),
@@ -32,6 +36,8 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("partial_exemption_rounding_monthly", &[("2011-01-04", None, "400000.00")]),
     ("partial_exemption_simplified_test_monthly", &[("2010-04-01", None, "625.00")]),
     ("partial_exemption_simplified_test_share", &[("2010-04-01", None, "50")]),
+    ("pre_registration_goods_months", &[("2011-01-04", None, "48")]),
+    ("pre_registration_services_months", &[("2011-01-04", None, "6")]),
     (
         "vat_deregistration",
         &[
@@ -72,6 +78,7 @@ fn typed(law: &Law, id: ParameterId, on: &str) -> Result<String, NotInForce> {
         ParameterKind::Amount => law.amount(id, day(on)).map(|found| found.value.to_string()),
         ParameterKind::Percentage => law.percentage(id, day(on)).map(|found| found.value.to_string()),
         ParameterKind::Days => law.days(id, day(on)).map(|found| found.value.to_string()),
+        ParameterKind::Months => law.months(id, day(on)).map(|found| found.value.to_string()),
         ParameterKind::Date => law.date(id).map(|found| found.value.to_string()),
     }
 }

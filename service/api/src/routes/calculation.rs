@@ -1,0 +1,56 @@
+//! What the resources that work something out have in common: how a request is taken, counted and answered.
+
+use actix_web::http::StatusCode;
+use actix_web::http::header::{CACHE_CONTROL, CONTENT_TYPE};
+use actix_web::{HttpRequest, HttpResponse, web};
+use serde::Serialize;
+use vat_schemes::law::Law;
+
+use crate::body;
+use crate::negotiation::accepts_json;
+use crate::prepared::JSON;
+use crate::problem::Problem;
+use crate::query::Query;
+use crate::telemetry::Metrics;
+use crate::telemetry::metrics::Outcome;
+
+/// Answers a request with what is worked out from its body, and counts how it came out.
+pub(super) async fn answer<A: Serialize, O: Outcome>(
+    request: &HttpRequest,
+    payload: web::Payload,
+    work_out: impl FnOnce(&Law, &[u8]) -> Result<(A, O), Problem>,
+) -> Result<HttpResponse, Problem> {
+    let answer = answer_uncounted(request, payload, work_out).await;
+    let outcome = match &answer {
+        Ok((_, outcome)) => Some(*outcome),
+        Err(problem) if problem.status() == StatusCode::UNPROCESSABLE_ENTITY => Some(O::REFUSED),
+        Err(problem) if problem.status().is_client_error() => Some(O::NOT_VALID),
+        // A failure of the service is no outcome of a calculation.
+        Err(_) => None,
+    };
+    if let (Some(metrics), Some(outcome)) = (request.app_data::<web::Data<Metrics>>(), outcome) {
+        metrics.count_outcome(outcome);
+    }
+    answer.map(|(response, _)| response)
+}
+
+async fn answer_uncounted<A: Serialize, O>(
+    request: &HttpRequest,
+    payload: web::Payload,
+    work_out: impl FnOnce(&Law, &[u8]) -> Result<(A, O), Problem>,
+) -> Result<(HttpResponse, O), Problem> {
+    accepts_json(request)?;
+    Query::read(request, &[])?;
+    let service = super::service(request)?;
+    let body = body::read(request, payload, service.max_body_bytes, service.body_timeout).await?;
+    let (answer, outcome) = work_out(&service.law, &body)?;
+    Ok((write(&answer)?, outcome))
+}
+
+fn write(answer: &impl Serialize) -> Result<HttpResponse, Problem> {
+    let body = serde_json::to_vec(answer).map_err(|error| {
+        tracing::error!(%error, "an answer could not be written");
+        Problem::internal()
+    })?;
+    Ok(HttpResponse::Ok().insert_header((CONTENT_TYPE, JSON)).insert_header((CACHE_CONTROL, "no-store")).body(body))
+}

@@ -1,0 +1,103 @@
+//! What a request may give beside the period's own figures. The schemas state every bound; `decode` keeps exactly these.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::scalars::{GivenAmount, GivenDate, GivenPercentage};
+use super::vocabulary::BoughtBefore;
+
+/// The most bad debts, and purchases before registration.
+pub const MAX_ADJUSTMENTS: usize = 100;
+/// The most errors of earlier returns, and capital goods on hand.
+pub const MAX_ERRORS: usize = 50;
+
+/// What stands on the return beside the period's own figures (bad debts, VAT from before registration), or is asked about with it
+/// (goods on hand on leaving the scheme, errors of earlier returns).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GivenAdjustments {
+    /// Debts that customers did not pay and that are written off: relief is claimed in box 4 (VATA 1994 section 36; VAT Regulations
+    /// 1995 regulations 55V, 165A). Absent means none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 100, required = false)]
+    pub bad_debts: Vec<GivenBadDebt>,
+    /// Purchases made before registration, for the first return: their VAT is claimed in box 4 (VAT Regulations 1995 regulations
+    /// 55F, 111). Absent means none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 100, required = false)]
+    pub pre_registration: Vec<GivenPreRegistration>,
+    /// What is on hand on leaving the scheme (VAT Regulations 1995 regulations 55R, 55S). Absent: the business does not leave.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub leaving: Option<GivenLeaving>,
+    /// Errors found in earlier returns (VAT Regulations 1995 regulation 34; VAT Notice 700/45). Absent means none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 50, required = false)]
+    pub errors: Vec<GivenError>,
+}
+
+/// A debt that a customer did not pay.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GivenBadDebt {
+    /// The day of the supply.
+    pub supplied_on: GivenDate,
+    /// The day on which payment was due: the times for the claim run from the later of the two (VAT Regulations 1995 regulation
+    /// 165A). Absent: not later than the supply.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub due_on: Option<GivenDate>,
+    /// The VAT charged on what is unpaid, in pounds; not negative.
+    pub vat: GivenAmount,
+    /// What is unpaid with VAT, in pounds; not negative.
+    pub gross: GivenAmount,
+    /// The flat rate percentage in force when the supply was made, in per cent: needed with the cash turnover method, and refused
+    /// with any other (VAT Regulations 1995 regulation 55V).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub percentage_at_supply: Option<GivenPercentage>,
+}
+
+/// VAT on a purchase made before registration (VAT Regulations 1995 regulation 111).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GivenPreRegistration {
+    /// What was bought.
+    pub kind: BoughtBefore,
+    /// The day on which it was bought: before registration.
+    pub bought_on: GivenDate,
+    /// The VAT on it, in pounds; not negative.
+    pub vat: GivenAmount,
+    /// For goods: whether they were still on hand on the day of registration; only then can their VAT be claimed. For services it
+    /// changes nothing. Absent: `true`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub on_hand: Option<bool>,
+}
+
+/// What a business has on hand when it leaves the scheme (VAT Regulations 1995 regulations 55R, 55S).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GivenLeaving {
+    /// The last day in the scheme.
+    pub on: GivenDate,
+    /// Value without VAT, in pounds, of standard-rated stock on the day of joining on which VAT was recovered; not negative. Absent:
+    /// 0.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stock_on_joining: Option<GivenAmount>,
+    /// Value without VAT, in pounds, of standard-rated stock on the day of leaving on which VAT was not recovered; not negative.
+    /// Absent: 0.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stock_on_leaving: Option<GivenAmount>,
+    /// Values without VAT, in pounds, of capital goods on hand on which VAT was claimed in the scheme; none negative. Absent means
+    /// none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 50, required = false)]
+    pub capital_goods: Vec<GivenAmount>,
+}
+
+/// An error found in an earlier return (VAT Regulations 1995 regulation 34).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GivenError {
+    /// The last day of the period in which it was made.
+    pub period_end: GivenDate,
+    /// The VAT under-declared, in pounds; negative where over-declared.
+    pub amount: GivenAmount,
+}
