@@ -61,7 +61,14 @@ fn a_category_changes_on_the_day_of_the_activity() {
                     json!({ "sector": ACCOUNTANT, "sector_changes": [{ "on": on, "sector": SHOP, "reason": reason }] }),
                 );
                 request["split_estimate"] = json!("by_days");
-                assert_eq!(parts(&answered(client, &request)), expected, "{reason} on {on}");
+                let answer = answered(client, &request);
+                assert_eq!(parts(&answer), expected, "{reason} on {on}");
+                let told = list_at(&answer, "/flat_rate/sector_at");
+                let told: Vec<(&str, &str)> =
+                    told.iter().map(|at| (text_at(at, "/from"), text_at(at, "/sector"))).collect();
+                let all = [("2025-04-01", ACCOUNTANT), (on, SHOP)];
+                let in_period = if on > "2025-06-30" { &all[..1] } else { &all[..] };
+                assert_eq!(told, if on == "2025-04-01" { &all[1..] } else { in_period }, "{reason} on {on}");
             }
         }
     });

@@ -108,6 +108,15 @@ pub struct Part {
     pub vat: Money,
 }
 
+/// A category of business and the first day from which it applies.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SectorAt {
+    /// The first day: of the scheme's days in the period, or of a change.
+    pub from: Date,
+    /// Id of the category.
+    pub sector: String,
+}
+
 /// Receipts for supplies of an earlier period, with the percentage in force when they were made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct EarlierSupplies {
@@ -135,6 +144,8 @@ pub struct FlatRate {
     pub turnover: Money,
     /// The parts of the period.
     pub parts: Vec<Part>,
+    /// The category of business on each day, also where a change of it changes no percentage.
+    pub sector_at: Vec<SectorAt>,
     /// Receipts for supplies of earlier periods, with the cash method.
     pub earlier_supplies: Vec<EarlierSupplies>,
     /// What is accounted for on the ordinary rules, where the scheme covers only some of the days.

@@ -75,6 +75,17 @@ fn a_shift_in_balance_waits_for_the_anniversary() {
     }
 }
 
+/// The categories of the days are told even where a limited cost business pays one percentage throughout.
+#[test]
+fn the_category_of_each_day_is_told() {
+    let mut figures = accountant("2025-05-16", SectorChangeReason::ActivityStarted);
+    figures.purchases.clear();
+    let answer = answer(&figures);
+    assert_eq!(parts(&answer), owned(&[("2025-04-01", "16.5")]));
+    let told: Vec<_> = answer.flat_rate.sector_at.iter().map(|at| (at.from.to_string(), at.sector.clone())).collect();
+    assert_eq!(told, owned(&[("2025-04-01", ACCOUNTANT), ("2025-05-16", SHOP)]));
+}
+
 /// Reg 55N: thirty days, in writing.
 #[test]
 fn hmrc_are_to_be_told_within_thirty_days() {

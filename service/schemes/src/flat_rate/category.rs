@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 
+use crate::answer::SectorAt;
 use crate::figures::{Business, SectorChangeReason};
 use crate::law::{Law, Sector};
 use crate::period::{Period, anniversary};
@@ -92,6 +93,22 @@ impl<'law> Categories<'law> {
             .filter(|change| change.takes_effect.is_some_and(|effect| effect <= day))
             .max_by_key(|change| (change.takes_effect, change.index))
             .map_or(self.first, |change| change.sector)
+    }
+
+    /// The categories of a run of days, each with the first day from which it applies.
+    pub fn timeline(&self, days: Period) -> Vec<SectorAt> {
+        let mut starts: Vec<Date> = self.changes.iter().filter_map(|change| change.takes_effect).collect();
+        starts.retain(|start| days.start() < *start && *start <= days.end());
+        starts.push(days.start());
+        starts.sort_unstable();
+        let mut timeline: Vec<SectorAt> = Vec::with_capacity(starts.len());
+        for from in starts {
+            let sector = self.on(from).id();
+            if timeline.last().is_none_or(|last| last.sector != sector) {
+                timeline.push(SectorAt { from, sector: sector.to_owned() });
+            }
+        }
+        timeline
     }
 
     /// The days of a period on which the percentage of its category may change.

@@ -127,7 +127,10 @@ pub(crate) fn account<'a>(
     let parts = Parts::of(run, &rated, &in_turnover, setting.estimate)?;
     let mut recovered = recover(run, lines, sides, claimable, setting.period).map_err(one)?;
     recovered.vat.extend_from_slice(setting.adjustments);
-    finish(run, inside, sides, &rated, parts, tested, recovered).map_err(one)
+    let mut accounted = finish(run, inside, sides, &rated, parts, tested, recovered).map_err(one)?;
+    // What the figures are made of stands in the parts; this is for the reader.
+    accounted.answer.sector_at = setting.categories.timeline(period);
+    Ok(accounted)
 }
 
 /// The totals that make flat rate turnover. A total of nought belongs to no part.
@@ -232,6 +235,7 @@ fn finish<'a>(
     let answer = FlatRate {
         turnover: turnover.value,
         parts: answers,
+        sector_at: Vec::new(),
         earlier_supplies,
         outside_scheme,
         input_tax: box4.value,

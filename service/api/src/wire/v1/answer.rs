@@ -144,6 +144,10 @@ pub struct FlatRate {
     /// The parts of the period, or of its days in the scheme, one where the percentage applied does not change.
     #[schema(max_items = 1000, min_items = 1)]
     pub parts: Vec<FlatRatePart>,
+    /// The category of business on each day of the period in the scheme, resolved from `business.sector` and its changes (VAT
+    /// Regulations 1995 regulations 55A(3), 55K); also where a change of it changes no percentage.
+    #[schema(max_items = 13, min_items = 1)]
+    pub sector_at: Vec<SectorAt>,
     /// Receipts for supplies of earlier periods with the cash turnover method, one entry for each percentage; absent where there
     /// are none.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -161,6 +165,15 @@ pub struct FlatRate {
     /// The partial exemption calculation on reverse charge purchases; absent where there is none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub partial_exemption: Option<PartialExemption>,
+}
+
+/// A category of business and the first day from which it applies (VAT Regulations 1995 regulation 55A(3)).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct SectorAt {
+    /// The first day: of the period's days in the scheme, or of a change.
+    pub from: Date,
+    /// The category.
+    pub sector: SectorId,
 }
 
 /// Receipts for supplies of earlier periods, at the percentage in force when they were made (VAT Regulations 1995 regulation 55G).

@@ -10,7 +10,7 @@ use vat_schemes::workings::{self, Source};
 use super::adjustments_answer::Adjustments;
 use super::answer::{
     Boxes, Comparison, EarlierSupplies, FlatRate, FlatRatePart, GoodsTest, LawUsed, NumberUsed, Operand, OutsideScheme,
-    PartialExemption, Period, SideBySide, StandardAccounting, Step, TestedLine, Warning,
+    PartialExemption, Period, SectorAt, SideBySide, StandardAccounting, Step, TestedLine, Warning,
 };
 use super::category_answer::CategoryChoice;
 use super::goods_answer::{GoodsTestAnswer, WhatWouldChange};
@@ -140,6 +140,7 @@ impl From<calculated::FlatRate> for FlatRate {
         Self {
             turnover: Amount(flat_rate.turnover),
             parts: flat_rate.parts.into_iter().map(Into::into).collect(),
+            sector_at: flat_rate.sector_at.into_iter().map(Into::into).collect(),
             earlier_supplies: flat_rate.earlier_supplies.into_iter().map(Into::into).collect(),
             outside_scheme: flat_rate.outside_scheme.map(Into::into),
             input_tax: Amount(flat_rate.input_tax),
@@ -147,6 +148,12 @@ impl From<calculated::FlatRate> for FlatRate {
             boxes: flat_rate.boxes.into(),
             partial_exemption: flat_rate.partial_exemption.map(Into::into),
         }
+    }
+}
+
+impl From<calculated::SectorAt> for SectorAt {
+    fn from(at: calculated::SectorAt) -> Self {
+        Self { from: Date(at.from), sector: SectorId(Cow::Owned(at.sector)) }
     }
 }
 
