@@ -115,8 +115,9 @@ fn sides(run: &mut Run<'_>, lines: &Lines, setting: &Setting<'_>) -> Result<Opti
 
 /// Refusals of both schemes, each said once.
 fn together(mut refusals: Vec<Refusal>, more: Vec<Refusal>) -> Refusals {
+    let first = refusals.len();
     for refusal in more {
-        if !refusals.contains(&refusal) {
+        if !refusals[..first].contains(&refusal) {
             refusals.push(refusal);
         }
     }

@@ -101,8 +101,7 @@ impl Period {
     pub fn length(self) -> Length {
         let after = next_day(self.end);
         // The number of whole months can only be the calendar's difference or one more.
-        let calendar = (i32::from(after.year()) - i32::from(self.start.year())) * 12 + i32::from(after.month())
-            - i32::from(self.start.month());
+        let calendar = months_between(self.start, after);
         for months in [calendar, calendar + 1] {
             if months > 0 && later(self.start, months.months()) == after {
                 return Length::Months(months);
@@ -123,15 +122,27 @@ impl Period {
         Self { start, end: end.max(start) }
     }
 
-    /// The same length of time, ending the day before this period starts.
+    /// The period that holds a day, of a run of periods of this length that ends with this one; this one where the day does not
+    /// come before it.
     #[must_use]
-    pub fn previous(self) -> Self {
-        let end = previous_day(self.start);
-        let start = match self.length() {
-            Length::Months(months) => later(self.start, (-months).months()),
-            Length::Days { days, .. } => later(self.start, (-days).days()),
-        };
-        Self { start: start.min(end), end }
+    pub fn of_run_with(self, day: Date) -> Self {
+        let length = self.length();
+        let mut current = self;
+        while day < current.start {
+            // Whole lengths between the day and the start: never so many as to pass the day.
+            let lengths = match length {
+                Length::Months(months) => months_between(day, current.start) / months,
+                Length::Days { days, .. } => days_between(day, current.start) / days,
+            };
+            let back = |lengths: i32| match length {
+                Length::Months(months) => later(current.start, (-months * lengths).months()),
+                Length::Days { days, .. } => later(current.start, (-days * lengths).days()),
+            };
+            let lengths = lengths.max(1);
+            let end = previous_day(back(lengths - 1));
+            current = Self { start: back(lengths).min(end), end };
+        }
+        current
     }
 
     /// The period cut so that each of the given days begins a part. Days outside the period, and its first, cut nothing.
@@ -173,6 +184,11 @@ pub fn next_day(day: Date) -> Date {
 /// A later day, or with a negative span an earlier one; the calendar's last or first where it would pass that.
 fn later(day: Date, span: Span) -> Date {
     day.saturating_add(span)
+}
+
+/// The difference of the months of two days, whatever the days in them.
+fn months_between(from: Date, to: Date) -> i32 {
+    (i32::from(to.year()) - i32::from(from.year())) * 12 + i32::from(to.month()) - i32::from(from.month())
 }
 
 fn days_between(from: Date, to: Date) -> i32 {
@@ -237,12 +253,27 @@ mod tests {
     }
 
     #[test]
-    fn the_previous_period_has_the_same_length() {
-        assert_eq!(period(date(2026, 4, 1), date(2026, 6, 30)).previous(), period(date(2026, 1, 1), date(2026, 3, 31)));
-        assert_eq!(
-            period(date(2026, 4, 11), date(2026, 4, 20)).previous(),
-            period(date(2026, 4, 1), date(2026, 4, 10))
-        );
+    fn a_day_is_found_in_the_run_of_periods_before() {
+        let quarter = period(date(2026, 4, 1), date(2026, 6, 30));
+        for (day, start, end) in [
+            (date(2026, 5, 1), date(2026, 4, 1), date(2026, 6, 30)),
+            (date(2026, 3, 31), date(2026, 1, 1), date(2026, 3, 31)),
+            (date(2026, 1, 1), date(2026, 1, 1), date(2026, 3, 31)),
+            (date(2025, 12, 31), date(2025, 10, 1), date(2025, 12, 31)),
+            (date(2020, 2, 29), date(2020, 1, 1), date(2020, 3, 31)),
+        ] {
+            assert_eq!(quarter.of_run_with(day), period(start, end), "{day}");
+        }
+        let mid_month = period(date(2026, 4, 15), date(2026, 7, 14));
+        assert_eq!(mid_month.of_run_with(date(2026, 1, 14)), period(date(2025, 10, 15), date(2026, 1, 14)));
+        assert_eq!(mid_month.of_run_with(date(2026, 1, 15)), period(date(2026, 1, 15), date(2026, 4, 14)));
+        let ten_days = period(date(2026, 4, 11), date(2026, 4, 20));
+        assert_eq!(ten_days.of_run_with(date(2026, 4, 10)), period(date(2026, 4, 1), date(2026, 4, 10)));
+        assert_eq!(ten_days.of_run_with(date(2026, 4, 1)), period(date(2026, 4, 1), date(2026, 4, 10)));
+        assert_eq!(ten_days.of_run_with(date(2026, 3, 31)), period(date(2026, 3, 22), date(2026, 3, 31)));
+        // One day, half a century earlier: found without going through every day between.
+        let day = date(2026, 4, 11);
+        assert_eq!(period(day, day).of_run_with(date(1976, 4, 11)), period(date(1976, 4, 11), date(1976, 4, 11)));
     }
 
     #[test]

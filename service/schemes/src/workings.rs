@@ -210,19 +210,21 @@ fn push_number(text: &mut String, value: Value) {
 #[derive(Debug)]
 pub struct Workings {
     steps: Option<Vec<Step>>,
+    /// Positions of the steps that several sums share: few among many.
+    shared: Vec<usize>,
 }
 
 impl Workings {
     /// Workings that are kept.
     #[must_use]
     pub fn kept() -> Self {
-        Self { steps: Some(Vec::with_capacity(64)) }
+        Self { steps: Some(Vec::with_capacity(64)), shared: Vec::with_capacity(16) }
     }
 
     /// Workings that nobody asked for: nothing is made or kept.
     #[must_use]
     pub fn not_kept() -> Self {
-        Self { steps: None }
+        Self { steps: None, shared: Vec::new() }
     }
 
     /// Records a step and says where its result comes from.
@@ -247,8 +249,10 @@ impl Workings {
     pub fn once<T>(&mut self, value: T, make: impl FnOnce(&T) -> Step) -> Traced<T> {
         let Some(steps) = &mut self.steps else { return Traced { value, source: Source::Step(0) } };
         let step = make(&value);
-        let position = steps.iter().position(|known| known.id == step.id).unwrap_or_else(|| {
+        let known = self.shared.iter().copied().find(|position| steps[*position].id == step.id);
+        let position = known.unwrap_or_else(|| {
             steps.push(step);
+            self.shared.push(steps.len() - 1);
             steps.len() - 1
         });
         Traced { value, source: Source::Step(u32::try_from(position).unwrap_or(u32::MAX)) }

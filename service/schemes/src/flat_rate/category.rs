@@ -134,10 +134,7 @@ fn shift_takes_effect(on: Date, starts: Date, period: Period) -> Option<Date> {
         if next < on {
             continue;
         }
-        let mut current = period;
-        while next < current.start() {
-            current = current.previous();
-        }
+        let current = period.of_run_with(next);
         if on <= current.start() {
             return Some(current.start());
         }
