@@ -7,7 +7,6 @@ use actix_web::web::Data;
 use actix_web::{HttpServer, rt};
 use anyhow::{Context as _, bail};
 use tokio::signal::unix::{Signal, SignalKind, signal};
-use tokio::sync::oneshot;
 use vat_schemes::law::Law;
 
 use crate::app;
@@ -53,18 +52,15 @@ async fn serve(
 ) -> Result<(), anyhow::Error> {
     let mut signals = Signals::new().context("signals cannot be received")?;
     let Shared { service, metrics, readiness } = shared;
-    let (stop_api, api_stopped) = oneshot::channel::<()>();
-    let (stop_management, management_stopped) = oneshot::channel::<()>();
 
     let api_metrics = metrics.clone();
     let api = HttpServer::new(move || app::api(service.clone(), api_metrics.clone()))
         .workers(settings.workers)
         .client_request_timeout(HEAD_TIMEOUT)
         .shutdown_timeout(settings.shutdown_timeout_seconds)
-        .shutdown_signal(async move {
-            // A sender that is gone also means to stop.
-            let _ = api_stopped.await;
-        })
+        // A server that stops on a signal of its own stops the whole system with it, and the other server in the middle of its own
+        // stop: both are stopped by their handles instead.
+        .disable_signals()
         .bind(settings.listen)
         .with_context(|| cannot_listen("listen", settings.listen))?;
     let management_readiness = readiness.clone();
@@ -72,16 +68,15 @@ async fn serve(
         .workers(1)
         .client_request_timeout(HEAD_TIMEOUT)
         .shutdown_timeout(1)
-        .shutdown_signal(async move {
-            let _ = management_stopped.await;
-        })
+        .disable_signals()
         .bind(settings.management_listen)
         .with_context(|| cannot_listen("management_listen", settings.management_listen))?;
 
     let listen = addresses(&api.addrs());
     let management_listen = addresses(&management.addrs());
-    let mut api = rt::spawn(api.run());
-    let mut management = rt::spawn(management.run());
+    let (api, management) = (api.run(), management.run());
+    let (api_handle, management_handle) = (api.handle(), management.handle());
+    let (mut api, mut management) = (rt::spawn(api), rt::spawn(management));
     readiness.ready();
     tracing::info!(
         listen,
@@ -106,9 +101,9 @@ async fn serve(
         std::process::exit(ENDED_AT_ONCE);
     });
     rt::time::sleep(settings.drain()).await;
-    let _ = stop_api.send(());
+    api_handle.stop(true).await;
     api.await?.context("the API's server failed")?;
-    let _ = stop_management.send(());
+    management_handle.stop(true).await;
     management.await?.context("the management server failed")?;
     tracing::info!("stopped");
     Ok(())
