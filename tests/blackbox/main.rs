@@ -17,6 +17,7 @@ mod partial_exemption;
 mod parts;
 mod properties;
 mod refusals;
+mod side_by_side;
 mod transport;
 mod warnings;
 mod worked_examples;

@@ -64,6 +64,14 @@ pub struct PartialExemption {
     pub recoverable: Money,
 }
 
+impl PartialExemption {
+    /// Whether all input tax is recovered.
+    #[must_use]
+    pub fn recovers_all(&self) -> bool {
+        self.simplified_test_1 || self.simplified_test_2 || self.main_test
+    }
+}
+
 /// The period under standard accounting.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StandardAccounting {
@@ -73,6 +81,10 @@ pub struct StandardAccounting {
     pub input_tax: Money,
     /// Output tax less input tax; negative for a repayment.
     pub vat_payable: Money,
+    /// The VAT on all purchases, whoever accounts for it.
+    pub vat_on_purchases: Money,
+    /// What of it is not recovered: blocked, not for the business, or used for exempt supplies.
+    pub vat_not_recovered: Money,
     /// The return.
     pub boxes: Boxes,
     /// The partial exemption calculation, where there is one.
@@ -257,8 +269,42 @@ words! {
     }
 }
 
-/// Both schemes side by side.
+words! {
+    /// What stands on the returns of both schemes alike.
+    CommonKind {
+        /// VAT that the customer accounts for: reverse charges, postponed imports and acquisitions.
+        ReverseChargesAndImports => "reverse_charges_and_imports",
+        /// Capital goods claimed under both.
+        CapitalGoods => "capital_goods",
+        /// Assets and deemed supplies with ordinary VAT under both.
+        AssetsWithVatClaimed => "assets_with_vat_claimed",
+        /// VAT from before registration.
+        PreRegistration => "pre_registration",
+    }
+}
+
+/// What stands on the returns of both schemes alike, so that the choice between them does not turn on it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct CommonItem {
+    /// What it is.
+    pub item: CommonKind,
+    /// VAT due on both returns.
+    pub output_tax: Option<Money>,
+    /// VAT reclaimed on both; none where the two returns reclaim different amounts.
+    pub input_tax: Option<Money>,
+}
+
+/// The difference after income tax or corporation tax at the marginal rate given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct AfterTax {
+    /// The saving, after tax.
+    pub saving: Money,
+    /// The Flat Rate Scheme less standard accounting, after tax.
+    pub flat_rate_minus_standard: Money,
+}
+
+/// Both schemes side by side.
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Comparison {
     /// Which costs less.
     pub cheaper: Cheaper,
@@ -268,6 +314,10 @@ pub struct Comparison {
     pub flat_rate_minus_standard: Money,
     /// The recoverable VAT on costs at which both cost the same.
     pub break_even_input_tax: Money,
+    /// The difference after tax, where the marginal rate was given.
+    pub after_tax: Option<AfterTax>,
+    /// What stands on both returns alike.
+    pub common_to_both: Vec<CommonItem>,
 }
 
 words! {

@@ -83,6 +83,12 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
              out or to use up within a year; VAT must be accounted for when they are sold.",
         ));
     }
+    if findings.figures.marginal_tax.is_some() {
+        cautions.push(Cow::Borrowed(
+            "The difference after tax takes all of it as profit taxed at the rate given. VAT on capital items is relieved through capital allowances, VAT on \
+             costs that tax law disallows not at all, and taking profit out of a company costs more; all that is left out.",
+        ));
+    }
     if findings.adjustments.leaving.is_some() {
         cautions.push(Cow::Borrowed(
             "What goods on hand mean on leaving the scheme is shown apart and stands on neither return: it belongs to the first ordinary return, and \

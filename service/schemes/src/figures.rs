@@ -36,6 +36,10 @@ words! {
         CapitalAsset => "capital_asset",
         /// An asset of the business on which VAT was claimed.
         CapitalAssetVatClaimed => "capital_asset_vat_claimed",
+        /// Goods or services that the law takes as supplied, such as private use and gifts, on which no VAT was claimed.
+        DeemedSupply => "deemed_supply",
+        /// Such a supply of what VAT was claimed on.
+        DeemedSupplyVatClaimed => "deemed_supply_vat_claimed",
     }
 }
 
@@ -70,10 +74,18 @@ words! {
         DigitalContent => "digital_content",
         /// Entertaining customers and contacts.
         BusinessEntertainment => "business_entertainment",
+        /// Entertaining staff.
+        StaffEntertainment => "staff_entertainment",
         /// A car that is available for private use.
         CarPurchase => "car_purchase",
+        /// A car for which an exception lifts the block; one line is one purchase.
+        CarForBusinessOnly => "car_for_business_only",
         /// Leasing or long hire of a car that is available for private use.
         CarLease => "car_lease",
+        /// Hire of a car for a business journey of ten days at most.
+        ShortCarHire => "short_car_hire",
+        /// Domestic accommodation for directors.
+        AccommodationForDirectors => "accommodation_for_directors",
         /// Wages, taxes and other payments outside the scope of VAT.
         WagesAndOtherOutsideScope => "wages_and_other_outside_scope",
     }
@@ -239,6 +251,8 @@ pub struct Purchase {
     pub business_use: Option<Percentage>,
     /// Whether selling, hiring out or driving such goods is what the main activity ordinarily does, where stated.
     pub for_main_activity: Option<bool>,
+    /// Whether its VAT is no input tax for a reason that the kind of spend does not tell.
+    pub vat_blocked: bool,
     /// Its amounts.
     pub amounts: Amounts,
     /// The part of the period that it belongs to.
@@ -377,6 +391,8 @@ pub struct Figures {
     pub purchases: Vec<Purchase>,
     /// What stands on the return beside them.
     pub adjustments: Adjustments,
+    /// The marginal rate of income tax or corporation tax on the profit, for the difference after tax.
+    pub marginal_tax: Option<Percentage>,
     /// How totals that don't say their part are to be shared out, if at all.
     pub split_estimate: Option<SplitEstimate>,
 }

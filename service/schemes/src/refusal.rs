@@ -141,6 +141,8 @@ pub enum Place {
     Turnover,
     /// Relevant goods given as one total.
     RelevantGoods,
+    /// The marginal rate of tax on the profit.
+    MarginalTax,
     /// All sales.
     Sales,
     /// A field of a debt, by its position.
@@ -173,6 +175,7 @@ impl fmt::Display for Place {
             Self::FlatRateFrom => f.write_str("/business/flat_rate_from"),
             Self::Turnover => f.write_str("/turnover"),
             Self::RelevantGoods => f.write_str("/relevant_goods"),
+            Self::MarginalTax => f.write_str("/marginal_tax_percentage"),
             Self::Sales => f.write_str("/sales"),
             Self::BadDebt(index, field) => write!(f, "/adjustments/bad_debts/{index}{}", field.path()),
             Self::PreRegistration(index, field) => write!(f, "/adjustments/pre_registration/{index}{}", field.path()),

@@ -22,6 +22,8 @@ pub(crate) enum Scope {
     GoodsTest,
     WhatWouldChange,
     Comparison,
+    AfterTax,
+    Common(usize),
     BadDebt(usize),
     PreRegistration,
     Leaving,
@@ -47,6 +49,8 @@ impl fmt::Display for Scope {
             Self::FlatRatePartialExemption => f.write_str("flat_rate/partial_exemption"),
             Self::GoodsTest => f.write_str("goods_test"),
             Self::WhatWouldChange => f.write_str("what_would_change"),
+            Self::AfterTax => f.write_str("comparison/after_tax"),
+            Self::Common(index) => write!(f, "comparison/common_to_both/{index}"),
             Self::Comparison => f.write_str("comparison"),
         }
     }
@@ -189,6 +193,7 @@ impl<'law> Run<'law> {
     }
 }
 
-fn sum_of(figures: &[Traced<Money>]) -> Result<Money, Overflow> {
+/// The sum of some figures, without a step.
+pub(crate) fn sum_of(figures: &[Traced<Money>]) -> Result<Money, Overflow> {
     figures.iter().try_fold(Money::ZERO, |sum, figure| sum.plus(figure.value))
 }

@@ -73,7 +73,7 @@ fn figures_of(answer: &Answer) -> impl PartialEq + std::fmt::Debug + use<> {
             test.lines.clear();
             test
         }),
-        answer.comparison,
+        answer.comparison.clone(),
     )
 }
 

@@ -19,6 +19,7 @@ mod law_from;
 pub mod received;
 pub mod request;
 pub mod scalars;
+pub mod side_by_side;
 pub mod spend_kinds;
 pub mod vocabulary;
 

@@ -26,6 +26,8 @@ pub(crate) struct Adjusted {
     pub answer: AdjustmentsAnswer,
     pub standard_box4: Vec<Traced<Money>>,
     pub flat_rate_box4: Vec<Traced<Money>>,
+    /// VAT from before registration, which stands in both.
+    pub pre_registration: Option<Traced<Money>>,
     /// The last day for correcting each error of an earlier return.
     pub correct_by: Vec<Date>,
 }

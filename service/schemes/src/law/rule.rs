@@ -24,6 +24,7 @@ citations! {
     VATA_1994_SECTION_29A = "vata-1994-section-29a";
     VATA_1994_SECTION_30 = "vata-1994-section-30";
     VATA_1994_SCHEDULE_1 = "vata-1994-schedule-1";
+    VATA_1994_SCHEDULE_4_PARAGRAPH_5 = "vata-1994-schedule-4-paragraph-5";
     VATA_1994_SCHEDULE_4_PARAGRAPH_8 = "vata-1994-schedule-4-paragraph-8";
     VAT_REGULATIONS_1995_REGULATION_29 = "vat-regulations-1995-regulation-29";
     VAT_REGULATIONS_1995_REGULATION_34 = "vat-regulations-1995-regulation-34";
@@ -81,6 +82,7 @@ citations! {
     VIT31000 = "vit31000";
     VIT41600 = "vit41600";
     VIT52100 = "vit52100";
+    VIT52700 = "vit52700";
     VIT55400 = "vit55400";
     VATREC12030 = "vatrec12030";
     PE24500 = "pe24500";

@@ -46,6 +46,7 @@ pub(crate) struct PurchaseLine {
     pub used_for: UsedFor,
     pub business_use: Option<Traced<Percentage>>,
     pub for_main_activity: Option<bool>,
+    pub vat_blocked: bool,
     pub amounts: Completed,
     pub part: Option<Period>,
     /// The days that the line is a share of, where a total was shared out between the scheme and the days outside it.
@@ -131,6 +132,7 @@ fn complete_purchase(
         used_for: purchase.used_for,
         business_use: purchase.business_use.map(|share| Traced::given(share, line.place(LineField::BusinessUse))),
         for_main_activity: purchase.for_main_activity,
+        vat_blocked: purchase.vat_blocked,
         amounts,
         part,
         share_of: None,

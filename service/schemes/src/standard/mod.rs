@@ -6,11 +6,11 @@ mod partial_exemption;
 pub(crate) use input_tax::{Claimable, claimable, claimable_of_shares};
 pub(crate) use partial_exemption::{Attribution, attribute};
 
-use crate::answer::StandardAccounting;
+use crate::answer::{PartialExemption, StandardAccounting};
 use crate::figures::{Spend, Treatment};
 use crate::law::rule as cite;
 use crate::lines::{Lines, PurchaseLine, SaleLine};
-use crate::money::Money;
+use crate::money::{Money, Overflow};
 use crate::period::Period;
 use crate::refusal::Refusal;
 use crate::reverse_charges::{box1_vat, box2_vat, box9_values, overseas_services};
@@ -36,6 +36,14 @@ static OUTPUT_TAX: Rule = Rule {
     says: "Output tax is the VAT on all supplies made, assets of the business included.",
     authority: &[cite::VATA_1994_SECTION_24, cite::VATA_1994_SECTION_2],
 };
+static ON_PURCHASES: Rule = Rule {
+    says: "All VAT on purchases, charged by the supplier or accounted for by the customer.",
+    authority: &[cite::VATA_1994_SECTION_24],
+};
+static NOT_RECOVERED: Rule = Rule {
+    says: "What of the VAT on purchases standard accounting does not give back: it is lost under both schemes, so it does not stand in the comparison.",
+    authority: &[cite::VATA_1994_SECTION_24, cite::VATA_1994_SECTION_26],
+};
 
 /// The VAT on all sales, whatever was sold, line by line.
 pub(crate) fn vat_on(sales: &[SaleLine]) -> Vec<Traced<Money>> {
@@ -57,6 +65,8 @@ pub(crate) struct Accounted {
     pub answer: StandardAccounting,
     pub vat_return: Return,
     pub input_tax: Traced<Money>,
+    /// Whether partial exemption cuts nothing of the input tax.
+    pub input_tax_uncut: bool,
 }
 
 /// Works out the period under standard accounting.
@@ -78,6 +88,7 @@ pub(crate) fn account(
         Attribution::Fully => (claimable.iter().map(|tax| tax.vat).collect(), None),
         Attribution::Partly { recoverable, calculation } => (vec![recoverable], Some(*calculation)),
     };
+    let (vat_on_purchases, vat_not_recovered) = not_recovered(run, lines, &reclaimed)?;
     reclaimed.extend_from_slice(adjustments);
     let box4 = run.total(name, &reclaimed)?;
 
@@ -99,8 +110,27 @@ pub(crate) fn account(
         output_tax: vat_return.output_tax.value,
         input_tax: box4.value,
         vat_payable: vat_return.vat_payable.value,
+        vat_on_purchases,
+        vat_not_recovered,
         boxes: vat_return.boxes,
         partial_exemption,
     };
-    Ok(Accounted { answer, vat_return, input_tax: box4 })
+    let input_tax_uncut = answer.partial_exemption.as_ref().is_none_or(PartialExemption::recovers_all);
+    Ok(Accounted { answer, vat_return, input_tax: box4, input_tax_uncut })
+}
+
+/// The VAT on all purchases, and what of it is not recovered.
+fn not_recovered(run: &mut Run<'_>, lines: &Lines, recovered: &[Traced<Money>]) -> Result<(Money, Money), Overflow> {
+    let name = |id, label, rule| Name::new(Scope::Standard, id, label, rule);
+    let vat: Vec<_> = lines.purchases.iter().filter_map(|line| line.amounts.vat).collect();
+    let all =
+        run.total(name("vat_on_purchases", "VAT on all purchases", &ON_PURCHASES).gives(&["vat_on_purchases"]), &vat)?;
+    let recovered = run.total(name("vat_recovered", "VAT recovered on purchases", &BOX_4), recovered)?;
+    let lost = run.difference(
+        name("vat_not_recovered", "VAT on purchases that is not recovered", &NOT_RECOVERED)
+            .gives(&["vat_not_recovered"]),
+        all,
+        recovered,
+    )?;
+    Ok((all.value, lost.value))
 }

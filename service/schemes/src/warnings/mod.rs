@@ -8,13 +8,14 @@ mod percentage;
 mod schemes;
 
 use crate::answer::{AdjustmentsAnswer, CategoryChoice, Severity, StandardAccounting, Warning, WarningCode};
-use crate::figures::{Figures, Spend};
+use crate::figures::Figures;
 use crate::flat_rate::{Accounted, Categories, Scheme, Tested};
 use crate::law::Law;
 use crate::lines::{Lines, PurchaseLine};
 use crate::money::{Money, Overflow};
 use crate::period::Period;
 use crate::refusal::{LineField, Place};
+use crate::spend;
 
 /// All that was found out, for warnings and cautions to look at.
 pub(crate) struct Findings<'a> {
@@ -43,7 +44,7 @@ impl Findings<'_> {
 
     /// Whether any capital goods were bought.
     pub fn has_capital_goods(&self) -> bool {
-        self.lines.purchases.iter().any(|line| line.spend == Spend::CapitalGoods)
+        self.lines.purchases.iter().any(|line| spend::may_give_claim(line.spend))
     }
 }
 

@@ -49,6 +49,7 @@ pub fn period(start: &str, end: &str) -> Figures {
         sales: Vec::new(),
         purchases: Vec::new(),
         adjustments: Adjustments::default(),
+        marginal_tax: None,
         split_estimate: None,
     }
 }
@@ -87,6 +88,7 @@ pub fn purchase(spend: Spend, amounts: Amounts) -> Purchase {
         used_for: UsedFor::Taxable,
         business_use: None,
         for_main_activity: None,
+        vat_blocked: false,
         amounts,
         part: None,
     }

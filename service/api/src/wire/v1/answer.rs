@@ -9,7 +9,8 @@ use super::adjustments_answer::Adjustments;
 use super::category_answer::CategoryChoice;
 use super::received::Received;
 use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, SectorId, Share, WholePounds};
-use super::vocabulary::{Cheaper, PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
+use super::side_by_side::SideBySide;
+use super::vocabulary::{PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
 
 /// One VAT period under standard accounting and under the Flat Rate Scheme. A calculation, not advice: HMRC and a qualified
 /// adviser decide. Members may be added: ignore those you don't know.
@@ -71,6 +72,11 @@ pub struct StandardAccounting {
     pub input_tax: Amount,
     /// Output tax less input tax, in pounds; negative for a repayment.
     pub vat_payable: Amount,
+    /// The VAT on all purchases, charged by the supplier or accounted for by the business, in pounds.
+    pub vat_on_purchases: Amount,
+    /// What of it is not recovered, in pounds: blocked, not for the business, or used for exempt supplies. It does not stand in the
+    /// comparison, for it is lost under both schemes.
+    pub vat_not_recovered: Amount,
     /// The VAT Return.
     pub boxes: Boxes,
     /// The partial exemption calculation; absent where there is none.
@@ -267,19 +273,6 @@ pub struct TestedLine {
     /// On what authority.
     #[schema(max_items = 20)]
     pub authority: Vec<AuthorityId>,
-}
-
-/// Both schemes side by side.
-#[derive(Clone, Debug, Serialize, ToSchema)]
-pub struct SideBySide {
-    /// Which costs less in the period.
-    pub cheaper: Cheaper,
-    /// By how much, in pounds; never negative.
-    pub saving: Amount,
-    /// VAT payable under the Flat Rate Scheme less VAT payable under standard accounting, in pounds.
-    pub flat_rate_minus_standard: Amount,
-    /// The recoverable VAT on costs at which both schemes cost the same, in pounds.
-    pub break_even_input_tax: Amount,
 }
 
 /// Something that the reader should know or do.

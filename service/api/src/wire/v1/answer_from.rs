@@ -10,13 +10,13 @@ use vat_schemes::workings::{self, Source};
 use super::adjustments_answer::Adjustments;
 use super::answer::{
     Boxes, Comparison, EarlierSupplies, FlatRate, FlatRatePart, GoodsTest, LawUsed, NumberUsed, Operand, OutsideScheme,
-    PartialExemption, Period, SectorAt, SideBySide, StandardAccounting, Step, TestedLine, Warning,
+    PartialExemption, Period, SectorAt, StandardAccounting, Step, TestedLine, Warning,
 };
 use super::category_answer::CategoryChoice;
 use super::goods_answer::{GoodsTestAnswer, WhatWouldChange};
 use super::request::ComparisonRequest;
 use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, SectorId, Share, WholePounds, authorities};
-use super::vocabulary::{Cheaper, PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
+use super::vocabulary::{PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
 
 impl Comparison {
     /// The answer to a request: the comparison, and the one by money received where that was asked for too.
@@ -93,6 +93,8 @@ impl From<calculated::StandardAccounting> for StandardAccounting {
             output_tax: Amount(standard.output_tax),
             input_tax: Amount(standard.input_tax),
             vat_payable: Amount(standard.vat_payable),
+            vat_on_purchases: Amount(standard.vat_on_purchases),
+            vat_not_recovered: Amount(standard.vat_not_recovered),
             boxes: standard.boxes.into(),
             partial_exemption: standard.partial_exemption.map(Into::into),
         }
@@ -215,17 +217,6 @@ impl From<calculated::TestedLine> for TestedLine {
             amount: Amount(line.amount),
             reason: line.reason,
             authority: authorities(line.authority),
-        }
-    }
-}
-
-impl From<calculated::Comparison> for SideBySide {
-    fn from(comparison: calculated::Comparison) -> Self {
-        Self {
-            cheaper: Cheaper(comparison.cheaper),
-            saving: Amount(comparison.saving),
-            flat_rate_minus_standard: Amount(comparison.flat_rate_minus_standard),
-            break_even_input_tax: Amount(comparison.break_even_input_tax),
         }
     }
 }

@@ -14,6 +14,7 @@ impl From<&ComparisonRequest> for Figures {
             sales: request.sales.iter().map(Into::into).collect(),
             purchases: request.purchases.iter().map(Into::into).collect(),
             adjustments: request.adjustments.as_ref().map(Into::into).unwrap_or_default(),
+            marginal_tax: request.marginal_tax_percentage.as_ref().map(|percentage| percentage.0),
             split_estimate: request.split_estimate.map(|estimate| estimate.0),
         }
     }
@@ -98,6 +99,7 @@ impl From<&Purchase> for figures::Purchase {
             used_for: purchase.used_for.map_or(figures::UsedFor::Taxable, |used_for| used_for.0),
             business_use: purchase.business_use_percentage.as_ref().map(|percentage| percentage.0),
             for_main_activity: purchase.for_main_activity,
+            vat_blocked: purchase.vat_blocked.unwrap_or(false),
             amounts: amounts(purchase.net.as_ref(), purchase.vat.as_ref(), purchase.gross.as_ref()),
             part: purchase.part.as_ref().map(Into::into),
         }

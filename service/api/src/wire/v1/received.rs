@@ -8,9 +8,10 @@ use vat_schemes::answer::{self as calculated, WarningCode};
 use vat_schemes::figures::{Adjustments, Figures, TurnoverMethod};
 use vat_schemes::refusal::Place;
 
-use super::answer::{FlatRate, GoodsTest, SideBySide, StandardAccounting, Step, Warning};
+use super::answer::{FlatRate, GoodsTest, StandardAccounting, Step, Warning};
 use super::answer_from::steps;
 use super::request::{ComparisonRequest, GivenReceived};
+use super::side_by_side::SideBySide;
 
 /// Where the lines of this basis stand in the request, and its figures in the answer.
 pub const PREFIX: &str = "/received";
@@ -49,6 +50,7 @@ pub fn figures(request: &ComparisonRequest, received: &GivenReceived) -> Figures
         sales: received.sales.iter().map(Into::into).collect(),
         purchases: received.purchases.iter().map(Into::into).collect(),
         adjustments: Adjustments { pre_registration: invoiced.adjustments.pre_registration, ..Adjustments::default() },
+        marginal_tax: invoiced.marginal_tax,
         split_estimate: invoiced.split_estimate,
     }
 }

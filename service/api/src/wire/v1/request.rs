@@ -45,6 +45,10 @@ pub struct ComparisonRequest {
     /// What stands on the return beside the period's own figures, or is asked about with it. Absent means nothing.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub adjustments: Option<GivenAdjustments>,
+    /// The marginal rate of income tax or corporation tax on the business's profit, in per cent: the difference between the schemes is
+    /// then shown after tax too (HMRC manual BIM31585). Absent: it is not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub marginal_tax_percentage: Option<GivenPercentage>,
     /// How totals that do not say their part of the period are to be shared out where the percentage changes inside it, or where
     /// the scheme covers only some of its days. Absent: such totals are refused.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -199,6 +203,11 @@ pub struct Purchase {
     /// `hiring-or-renting-goods`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub for_main_activity: Option<bool>,
+    /// Whether its VAT is no input tax for a reason that the kind of spend does not tell: bought under a margin scheme, fitted into
+    /// new houses, travel bought to sell on, or charged by someone who should not have charged it (VATA 1994 section 24; Input Tax
+    /// Order 1992). Absent: false.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub vat_blocked: Option<bool>,
     /// Without VAT, in pounds.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub net: Option<GivenAmount>,

@@ -78,6 +78,8 @@ vocabulary! {
         figures::Nature::Ordinary => "the ordinary trade; the default",
         figures::Nature::CapitalAsset => "an asset of the business on which no VAT was claimed: in flat rate turnover",
         figures::Nature::CapitalAssetVatClaimed => "an asset of the business on which VAT was claimed: outside flat rate turnover, with VAT at the ordinary rate (VAT Regulations 1995 regulation 55C(4))",
+        figures::Nature::DeemedSupply => "what the law takes as supplied, such as private use of goods or gifts, where a flat rate user would have claimed no VAT on it: VAT under standard accounting, nothing under the Flat Rate Scheme (VAT Regulations 1995 regulation 55C(5))",
+        figures::Nature::DeemedSupplyVatClaimed => "such a supply of what a flat rate user claimed VAT on too: outside flat rate turnover, with VAT at the ordinary rate",
     }
 }
 
@@ -97,9 +99,13 @@ vocabulary! {
         figures::Spend::Services => "services: fees, subcontracted labour, repairs, telephone, travel",
         figures::Spend::RentAndHire => "rent, hire and leasing, other than of cars",
         figures::Spend::DigitalContent => "software, media and the like delivered electronically",
-        figures::Spend::BusinessEntertainment => "entertaining customers and contacts: VAT blocked",
+        figures::Spend::BusinessEntertainment => "entertaining customers and contacts in the United Kingdom: VAT blocked; reasonable refreshments at meetings with customers from abroad are services",
+        figures::Spend::StaffEntertainment => "entertaining staff, where they are not only hosts to others",
         figures::Spend::CarPurchase => "a car that is available for private use: VAT blocked",
+        figures::Spend::CarForBusinessOnly => "a car used only for the business, or mainly as a taxi, for self-drive hire or for driving lessons; one line is one purchase",
         figures::Spend::CarLease => "leasing or long hire of a car that is available for private use: half the VAT blocked",
+        figures::Spend::ShortCarHire => "hire of a car for a business journey of ten days at most",
+        figures::Spend::AccommodationForDirectors => "domestic accommodation for directors: no input tax",
         figures::Spend::WagesAndOtherOutsideScope => "wages, taxes and other payments outside the scope of VAT",
     }
 }
@@ -183,6 +189,16 @@ vocabulary! {
         answer::Cheaper::Standard => "standard accounting",
         answer::Cheaper::FlatRate => "the Flat Rate Scheme",
         answer::Cheaper::Equal => "neither: both cost the same",
+    }
+}
+
+vocabulary! {
+    /// What stands on the returns of both schemes alike.
+    CommonKind of answer::CommonKind, in answer::CommonKind::ALL, extensible: true {
+        answer::CommonKind::ReverseChargesAndImports => "VAT that the customer accounts for: reverse charges, postponed imports, acquisitions",
+        answer::CommonKind::CapitalGoods => "capital goods claimed under both schemes",
+        answer::CommonKind::AssetsWithVatClaimed => "assets and deemed supplies of what VAT was claimed on: ordinary VAT under both schemes",
+        answer::CommonKind::PreRegistration => "VAT from before registration",
     }
 }
 

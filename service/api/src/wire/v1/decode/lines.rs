@@ -17,6 +17,7 @@ const PURCHASE: &[&str] = &[
     "used_for",
     "business_use_percentage",
     "for_main_activity",
+    "vat_blocked",
     "net",
     "vat",
     "gross",
@@ -56,6 +57,7 @@ fn sale(decoder: &mut Decoder, node: &Node<'_>) -> Option<Sale> {
 fn purchase(decoder: &mut Decoder, node: &Node<'_>) -> Option<Purchase> {
     let (mut spend, mut treatment, mut supply, mut used_for) = (None, None, None, None);
     let (mut business_use_percentage, mut for_main_activity, mut part) = (None, None, None);
+    let mut vat_blocked = None;
     let (mut net, mut vat, mut gross) = (None, None, None);
     let given = decoder.object(node, PURCHASE, |decoder, field, node| match field {
         "spend" => spend = words!(decoder, node, figures::Spend, SpendKind),
@@ -64,6 +66,7 @@ fn purchase(decoder: &mut Decoder, node: &Node<'_>) -> Option<Purchase> {
         "used_for" => used_for = words!(decoder, node, figures::UsedFor, UsedFor),
         "business_use_percentage" => business_use_percentage = percentage(decoder, node),
         "for_main_activity" => for_main_activity = decoder.boolean(node),
+        "vat_blocked" => vat_blocked = decoder.boolean(node),
         "net" => net = amount(decoder, node),
         "vat" => vat = amount(decoder, node),
         "gross" => gross = amount(decoder, node),
@@ -78,6 +81,7 @@ fn purchase(decoder: &mut Decoder, node: &Node<'_>) -> Option<Purchase> {
         used_for,
         business_use_percentage,
         for_main_activity,
+        vat_blocked,
         net,
         vat,
         gross,
