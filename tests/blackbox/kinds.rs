@@ -340,3 +340,45 @@ fn private_or_exempt_use_does_not_cut_a_capital_goods_claim() {
         assert_eq!(text_at(&answer, "/flat_rate/input_tax"), "400.00");
     });
 }
+
+/// Goods sent from Northern Ireland to the European Union stand in boxes 6 and 8 on both returns, pence cut off once (VAT Notice
+/// 700/12).
+#[test]
+fn goods_sent_to_the_european_union_stand_in_box_8() {
+    with_server(|client| {
+        let sent = json!({ "treatment": "zero_rated", "net": "1000.60", "northern_ireland_to_eu": true });
+        let kept = json!({ "treatment": "zero_rated", "net": "500.00", "northern_ireland_to_eu": false });
+        let request = quarter(json!([sent, kept, sent]), json!([]));
+        let answer = client.compare(&request);
+        assert_sound(&request, &answer);
+        for scheme in ["standard", "flat_rate"] {
+            let boxes = &answer[scheme]["boxes"];
+            assert_eq!(boxes["box8"], "2001", "{scheme}");
+            assert_eq!(boxes["box6"], "2501", "{scheme}");
+            assert_eq!(boxes["box9"], "0", "{scheme}");
+        }
+    });
+}
+
+/// Such goods have rules of their own since 1 January 2021 (VATA 1994 Schedule 9ZA; the day is from memory).
+#[test]
+fn goods_between_northern_ireland_and_the_european_union_begin_in_2021() {
+    with_server(|client| {
+        let on = |day: &str, sales: Value, purchases: Value| {
+            request(day, day, "business-services-not-listed-elsewhere", sales, purchases)
+        };
+        let sent = json!([{ "treatment": "zero_rated", "net": "10.00", "northern_ireland_to_eu": true }]);
+        let acquired = json!([{ "spend": "materials", "supply": "northern_ireland_acquisition", "net": "10.00" }]);
+        for day in ["2021-01-01", "2021-01-02"] {
+            let request = on(day, sent.clone(), acquired.clone());
+            assert_sound(&request, &client.compare(&request));
+        }
+        let problem = client.refuse(422, &on("2020-12-31", sent, acquired));
+        assert_eq!(problem["code"], "northern_ireland_too_early");
+        let pointers: Vec<_> = list_at(&problem, "/errors").iter().map(|error| text_at(error, "/pointer")).collect();
+        assert_eq!(pointers, ["/sales/0/northern_ireland_to_eu", "/purchases/0/supply"]);
+        // The flag alone is no claim.
+        let kept = json!([{ "treatment": "zero_rated", "net": "10.00", "northern_ireland_to_eu": false }]);
+        client.compare(&on("2020-12-31", kept, json!([])));
+    });
+}

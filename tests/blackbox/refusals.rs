@@ -574,6 +574,8 @@ fn refused_requests() -> Vec<Value> {
     };
     let mut early_import = with("/period", json!({ "start": "2022-05-01", "end": "2022-05-31" }));
     early_import["purchases"] = json!([{ "spend": "materials", "supply": "postponed_import", "net": "1.00" }]);
+    let mut early_dispatch = with("/period", json!({ "start": "2020-12-01", "end": "2020-12-31" }));
+    early_dispatch["sales"] = json!([{ "treatment": "zero_rated", "net": "1.00", "northern_ireland_to_eu": true }]);
     let mut no_fraction = with("/sales", json!([]));
     no_fraction["purchases"] = json!([
         { "spend": "services", "net": "50000.00", "used_for": "exempt" },
@@ -593,6 +595,7 @@ fn refused_requests() -> Vec<Value> {
     let activity = |turnover: &str| json!([{ "description": "x", "sector": "pubs", "expected_turnover": turnover }]);
     let change = |on: &str| json!({ "on": on, "sector": "pubs", "reason": "activity_started" });
     vec![
+        early_dispatch,
         adjusted(json!({ "bad_debts": [debt("2026-05-01")] })),
         adjusted(json!({ "bad_debts": [debt("2020-05-01")] })),
         cash_debt,

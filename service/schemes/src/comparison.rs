@@ -8,6 +8,7 @@ use crate::figures::{Figures, Supply, TurnoverMethod};
 use crate::flat_rate::{self, Categories, Scheme, Setting, Sides, divide};
 use crate::law::{Law, ParameterId};
 use crate::lines::{self, Lines};
+use crate::northern_ireland;
 use crate::period::Period;
 use crate::refusal::{LineField, Place, Refusal, RefusalCode, Refusals};
 use crate::run::Run;
@@ -149,6 +150,7 @@ fn check<'law>(run: &mut Run<'law>, figures: &Figures) -> Result<Checked<'law>, 
     let categories =
         Categories::of(run.law, &figures.business, starts, period).map_err(|found| refusals.extend(found)).ok();
     refusals.extend(early_postponed_imports(run, figures, period)?);
+    refusals.extend(northern_ireland::too_early(run, figures, period)?);
     refusals.extend(unused_percentages(figures));
     let lines =
         lines::complete(run, &figures.sales, &figures.purchases, period).map_err(|found| refusals.extend(found)).ok();

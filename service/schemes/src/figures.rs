@@ -234,6 +234,8 @@ pub struct Sale {
     pub part: Option<Dates>,
     /// With the cash method, for supplies of an earlier period: the percentage in force when they were made.
     pub percentage_at_supply: Option<Percentage>,
+    /// Whether they are goods sent from Northern Ireland to the European Union, or costs of sending them.
+    pub northern_ireland_to_eu: bool,
 }
 
 /// A total of purchases; for capital goods, one purchase.

@@ -21,6 +21,7 @@ pub mod law;
 mod length;
 mod lines;
 pub mod money;
+mod northern_ireland;
 pub mod period;
 pub mod refusal;
 mod reverse_charges;

@@ -35,6 +35,8 @@ pub enum LineField {
     BusinessUse,
     /// The percentage in force when a receipt's supplies were made.
     PercentageAtSupply,
+    /// Whether a sale is of goods sent from Northern Ireland to the European Union.
+    NorthernIrelandToEu,
 }
 
 macro_rules! fields {
@@ -206,6 +208,7 @@ impl fmt::Display for LineField {
             Self::Supply => "/supply",
             Self::BusinessUse => "/business_use_percentage",
             Self::PercentageAtSupply => "/percentage_at_supply",
+            Self::NorthernIrelandToEu => "/northern_ireland_to_eu",
         })
     }
 }
@@ -245,6 +248,8 @@ words! {
         RateChangesInsideLine => "rate_changes_inside_line",
         /// A flat rate user's postponed import in a period that starts before 1 June 2022.
         PostponedImportTooEarly => "postponed_import_too_early",
+        /// Goods between Northern Ireland and the European Union before 2021.
+        NorthernIrelandTooEarly => "northern_ireland_too_early",
         /// Residual input tax and no supplies to attribute it by.
         PartialExemptionPercentageUnknown => "partial_exemption_percentage_unknown",
         /// Amounts too large for an exact sum.

@@ -382,6 +382,13 @@ catalogue! {
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/purchases/0/supply"), "Postponed imports are worked out in periods that start on or after 2022-06-01.",
     }
+    NorthernIrelandTooEarly => {
+        "northern_ireland_too_early", 422, "Goods between Northern Ireland and the European Union come too early",
+        meaning: "Such goods have rules of their own only from 1 January 2021. Trade with the European Union before that day is not worked out here.",
+        caller: "Check the period, or deal with the goods by hand.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/purchases/0/supply"), "Such goods have rules of their own from 2021-01-01; this period ends on 2020-12-31.",
+    }
     PartialExemptionPercentageUnknown => {
         "partial_exemption_percentage_unknown", 422, "No recoverable percentage can be formed",
         meaning: "There is input tax for both taxable and exempt supplies, and no supplies in the period from which the recoverable percentage could be formed.",
@@ -540,6 +547,7 @@ impl From<RefusalCode> for ProblemCode {
             RefusalCode::RateNotInForce => Self::RateNotInForce,
             RefusalCode::RateChangesInsideLine => Self::RateChangesInsideLine,
             RefusalCode::PostponedImportTooEarly => Self::PostponedImportTooEarly,
+            RefusalCode::NorthernIrelandTooEarly => Self::NorthernIrelandTooEarly,
             RefusalCode::PartialExemptionPercentageUnknown => Self::PartialExemptionPercentageUnknown,
             RefusalCode::AmountTooLarge => Self::AmountTooLarge,
             RefusalCode::PercentageAtSupplyNotUsed => Self::PercentageAtSupplyNotUsed,

@@ -152,6 +152,8 @@ parameters! {
     FrsStayIncomeNextYear = "frs_stay_income_next_year", Amount, Throughout;
     /// The percentage of a limited cost business.
     LimitedCostBusiness = "limited_cost_business", Percentage, FromLater;
+    /// The first day on which goods between Northern Ireland and the European Union have rules of their own.
+    NorthernIrelandGoods = "northern_ireland_goods", Date, FromLater;
     /// Input tax up to which the annual test may be used.
     PartialExemptionAnnualTestInputTax = "partial_exemption_annual_test_input_tax", Amount, Throughout;
     /// Exempt input tax a month up to which the main test passes.

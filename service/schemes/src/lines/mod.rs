@@ -35,6 +35,7 @@ pub(crate) struct SaleLine {
     pub amounts: Completed,
     pub part: Option<Period>,
     pub percentage_at_supply: Option<Traced<Percentage>>,
+    pub northern_ireland_to_eu: bool,
 }
 
 /// A total of purchases, completed.
@@ -110,7 +111,15 @@ fn complete_sale(
     let percentage_at_supply = sale
         .percentage_at_supply
         .map(|percentage| Traced::given(percentage, line.place(LineField::PercentageAtSupply)));
-    Ok(SaleLine { index, treatment: sale.treatment, nature: sale.nature, amounts, part, percentage_at_supply })
+    Ok(SaleLine {
+        index,
+        treatment: sale.treatment,
+        nature: sale.nature,
+        amounts,
+        part,
+        percentage_at_supply,
+        northern_ireland_to_eu: sale.northern_ireland_to_eu,
+    })
 }
 
 fn complete_purchase(

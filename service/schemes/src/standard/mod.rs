@@ -11,9 +11,10 @@ use crate::figures::{Spend, Treatment};
 use crate::law::rule as cite;
 use crate::lines::{Lines, PurchaseLine, SaleLine};
 use crate::money::{Money, Overflow};
+use crate::northern_ireland::{box2_vat, box8_values, box9_values};
 use crate::period::Period;
 use crate::refusal::Refusal;
-use crate::reverse_charges::{box1_vat, box2_vat, box9_values, overseas_services};
+use crate::reverse_charges::{box1_vat, overseas_services};
 use crate::run::{Name, Run, Scope};
 use crate::vat_return::{Contents, Return, fill};
 use crate::workings::{Rule, Traced};
@@ -101,6 +102,7 @@ pub(crate) fn account(
             box4,
             box6: box6_values(&lines.sales).chain(overseas_services(&lines.purchases)).collect(),
             box7: box7_values(&lines.purchases).collect(),
+            box8: box8_values(&lines.sales),
             box9: box9_values(&lines.purchases),
             box6_rule: &BOX_6,
             box7_rule: &BOX_7,

@@ -72,7 +72,14 @@ pub fn net_and_vat(net: &str, vat: &str) -> Amounts {
 }
 
 pub fn sale(treatment: Treatment, amounts: Amounts) -> Sale {
-    Sale { treatment, nature: Nature::Ordinary, amounts, part: None, percentage_at_supply: None }
+    Sale {
+        treatment,
+        nature: Nature::Ordinary,
+        amounts,
+        part: None,
+        percentage_at_supply: None,
+        northern_ireland_to_eu: false,
+    }
 }
 
 pub fn in_part(mut sale: Sale, start: &str, end: &str) -> Sale {

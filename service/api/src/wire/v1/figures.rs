@@ -86,6 +86,7 @@ impl From<&Sale> for figures::Sale {
             amounts: amounts(sale.net.as_ref(), sale.vat.as_ref(), sale.gross.as_ref()),
             part: sale.part.as_ref().map(Into::into),
             percentage_at_supply: sale.percentage_at_supply.as_ref().map(|percentage| percentage.0),
+            northern_ireland_to_eu: sale.northern_ireland_to_eu.unwrap_or(false),
         }
     }
 }

@@ -176,6 +176,10 @@ pub struct Sale {
     /// supplies were made in the period.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub percentage_at_supply: Option<GivenPercentage>,
+    /// Whether they are goods sent from Northern Ireland to the European Union, or costs of sending them: they stand in box 8 too (VAT
+    /// Notice 700/12); services never. Absent: false.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub northern_ireland_to_eu: Option<bool>,
 }
 
 /// A total of purchases of one kind; for `capital_goods`, one purchase. It gives one, two or three of `net`, `vat` and `gross`

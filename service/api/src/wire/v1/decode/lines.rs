@@ -9,7 +9,8 @@ use crate::problem::ProblemCode;
 use crate::wire::v1::request::{MAX_LINES, Purchase, Sale};
 use crate::wire::v1::vocabulary::{PurchaseTreatment, SaleNature, SaleTreatment, SpendKind, Supply, UsedFor};
 
-const SALE: &[&str] = &["treatment", "nature", "net", "vat", "gross", "part", "percentage_at_supply"];
+const SALE: &[&str] =
+    &["treatment", "nature", "net", "vat", "gross", "part", "percentage_at_supply", "northern_ireland_to_eu"];
 const PURCHASE: &[&str] = &[
     "spend",
     "treatment",
@@ -39,7 +40,7 @@ pub(super) fn purchases(decoder: &mut Decoder, node: &Node<'_>) -> Option<Vec<Pu
 
 fn sale(decoder: &mut Decoder, node: &Node<'_>) -> Option<Sale> {
     let (mut treatment, mut nature, mut part, mut percentage_at_supply) = (None, None, None, None);
-    let (mut net, mut vat, mut gross) = (None, None, None);
+    let (mut net, mut vat, mut gross, mut northern_ireland_to_eu) = (None, None, None, None);
     let given = decoder.object(node, SALE, |decoder, field, node| match field {
         "treatment" => treatment = words!(decoder, node, figures::Treatment, SaleTreatment),
         "nature" => nature = words!(decoder, node, figures::Nature, SaleNature),
@@ -47,11 +48,12 @@ fn sale(decoder: &mut Decoder, node: &Node<'_>) -> Option<Sale> {
         "vat" => vat = amount(decoder, node),
         "gross" => gross = amount(decoder, node),
         "part" => part = period(decoder, node),
-        _ => percentage_at_supply = percentage(decoder, node),
+        "percentage_at_supply" => percentage_at_supply = percentage(decoder, node),
+        _ => northern_ireland_to_eu = decoder.boolean(node),
     })?;
     decoder.require(given, "treatment", "say how VAT treats the sale, for example \"standard_rated\".");
     require_amount(decoder, given);
-    Some(Sale { treatment: treatment?, nature, net, vat, gross, part, percentage_at_supply })
+    Some(Sale { treatment: treatment?, nature, net, vat, gross, part, percentage_at_supply, northern_ireland_to_eu })
 }
 
 fn purchase(decoder: &mut Decoder, node: &Node<'_>) -> Option<Purchase> {
