@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use crate::figures::TurnoverMethod;
+use crate::figures::{Treatment, TurnoverMethod};
 use crate::law::Law;
 use crate::warnings::Findings;
 
@@ -59,6 +59,12 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
         cautions.push(Cow::Borrowed(
             "Partial exemption was worked out on the period's own supplies; last year's percentage may govern instead, and the tests are made again \
              for the year, which decides. Bank interest entered as non-business stays out of the fraction.",
+        ));
+    }
+    if findings.lines.sales.iter().any(|sale| sale.treatment == Treatment::NonBusiness) {
+        cautions.push(Cow::Borrowed(
+            "Income entered as non-business stays out of box 6 on both returns. Strictly, bank interest is an exempt supply whose value belongs there; \
+             no tax turns on it.",
         ));
     }
     match findings.figures.business.turnover_method {
