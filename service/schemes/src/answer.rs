@@ -4,6 +4,7 @@ use std::borrow::Cow;
 
 use jiff::civil::Date;
 
+pub use crate::adjustments::{BothSides, PartialExemptionYearAdjustment, UnpaidPurchaseAnswer};
 use crate::figures::Spend;
 use crate::money::{Money, Percentage, Share, WholePounds};
 use crate::period::Period;
@@ -280,6 +281,8 @@ words! {
         AssetsWithVatClaimed => "assets_with_vat_claimed",
         /// VAT from before registration.
         PreRegistration => "pre_registration",
+        /// The annual adjustment of partial exemption.
+        PartialExemptionYear => "partial_exemption_year",
     }
 }
 
@@ -359,6 +362,8 @@ words! {
         LawNotCheckedForPeriod => "law_not_checked_for_period",
         /// A debt, error or purchase whose claim or correction needs attention.
         AdjustmentNeedsAttention => "adjustment_needs_attention",
+        /// Input tax whose evidence is not held, or may not be enough.
+        InputTaxEvidence => "input_tax_evidence",
         /// The category used is not that of the largest expected turnover.
         CategoryNotTheLargest => "category_not_the_largest",
         /// The scheme covers only some of the days.
@@ -429,10 +434,8 @@ pub struct BadDebtRelief {
     pub earliest_claim: Date,
     /// The last.
     pub latest_claim: Date,
-    /// Relief under standard accounting.
-    pub standard: Money,
-    /// Relief under the Flat Rate Scheme.
-    pub flat_rate: Money,
+    /// Relief under each scheme.
+    pub relief: BothSides,
 }
 
 /// VAT on one purchase before registration.
@@ -488,6 +491,14 @@ pub struct AdjustmentsAnswer {
     pub leaving: Option<LeavingAdjustment>,
     /// Errors of earlier returns.
     pub errors: Option<Corrections>,
+    /// Relief repaid for each payment, in box 1.
+    pub relief_repaid: Vec<BothSides>,
+    /// Input tax repaid on each unpaid purchase, negative in box 4.
+    pub unpaid_purchases: Vec<UnpaidPurchaseAnswer>,
+    /// Input tax restored by each payment, in box 4.
+    pub purchases_paid_later: Vec<BothSides>,
+    /// The annual adjustment of partial exemption.
+    pub partial_exemption_year: Option<PartialExemptionYearAdjustment>,
 }
 
 /// The share of an activity in expected turnover.

@@ -15,6 +15,7 @@ static COMMON: Rule = Rule {
         cite::VAT_REGULATIONS_1995_REGULATION_55C,
         cite::VAT_REGULATIONS_1995_REGULATION_55E,
         cite::VAT_REGULATIONS_1995_REGULATION_55F,
+        cite::VAT_REGULATIONS_1995_REGULATION_107,
     ],
 };
 
@@ -28,6 +29,11 @@ pub(crate) fn find(run: &mut Run<'_>, compared: &Compared<'_>) -> Result<Vec<Com
         && !claimed.value.is_zero()
     {
         items.add(CommonKind::PreRegistration, None, Some(&[claimed]))?;
+    }
+    if let Some(adjustment) = compared.partial_exemption_year
+        && !adjustment.value.is_zero()
+    {
+        items.add(CommonKind::PartialExemptionYear, None, Some(&[adjustment]))?;
     }
     Ok(items.found)
 }

@@ -13,7 +13,7 @@ use crate::period::Period;
 use crate::refusal::{LineField, Place, Refusal, RefusalCode, Refusals};
 use crate::run::Run;
 use crate::side_by_side::{Compared, side_by_side};
-use crate::standard;
+use crate::standard::{self, Beside};
 use crate::warnings::{self, Findings};
 use crate::workings::Workings;
 
@@ -37,13 +37,14 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
 
     let claimable = standard::claimable(&mut run, &lines.purchases, period.start())?;
     // Each scheme may have its own reasons to refuse; the caller hears of both.
-    let standard = standard::account(&mut run, lines, &claimable, &adjusted.standard_box4, *period);
+    let beside = Beside { box1: &adjusted.standard_box1, box4: &adjusted.standard_box4 };
+    let standard = standard::account(&mut run, lines, &claimable, beside, *period);
     let setting = Setting {
         period: *period,
         categories,
         scheme,
         estimate: figures.split_estimate,
-        adjustments: &adjusted.flat_rate_box4,
+        beside: Beside { box1: &adjusted.flat_rate_box1, box4: &adjusted.flat_rate_box4 },
     };
     let sides = sides(&mut run, lines, &setting);
     let flat_rate = sides
@@ -65,6 +66,7 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
             standard: &standard,
             flat_rate: &flat_rate,
             pre_registration: adjusted.pre_registration,
+            partial_exemption_year: adjusted.partial_exemption_year,
             marginal_tax: figures.marginal_tax,
         },
     )?;

@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 
+pub use crate::adjustments::{PurchasePaidLater, ReliefRepaid, UnpaidPurchase};
 use crate::money::{Money, Percentage};
 use crate::words::words;
 
@@ -238,6 +239,20 @@ pub struct Sale {
     pub northern_ireland_to_eu: bool,
 }
 
+words! {
+    /// What shows that input tax may be claimed on a purchase.
+    Evidence {
+        /// A VAT invoice, or what stands for one: a certificate of import VAT, a self-billed invoice.
+        VatInvoice => "vat_invoice",
+        /// A less detailed invoice, for small supplies.
+        LessDetailedInvoice => "less_detailed_invoice",
+        /// None is asked for: small payments at coin machines, tolls and car parks.
+        NoneNeeded => "none_needed",
+        /// None is held yet.
+        NotHeld => "not_held",
+    }
+}
+
 /// A total of purchases; for capital goods, one purchase.
 #[derive(Debug, Clone)]
 pub struct Purchase {
@@ -255,6 +270,8 @@ pub struct Purchase {
     pub for_main_activity: Option<bool>,
     /// Whether its VAT is no input tax for a reason that the kind of spend does not tell.
     pub vat_blocked: bool,
+    /// What shows that its input tax may be claimed.
+    pub evidence: Evidence,
     /// Its amounts.
     pub amounts: Amounts,
     /// The part of the period that it belongs to.
@@ -365,6 +382,14 @@ pub struct Adjustments {
     pub leaving: Option<Leaving>,
     /// Errors found in earlier returns.
     pub errors: Vec<ReturnError>,
+    /// Payments by debtors for whose debts relief was claimed.
+    pub relief_repaid: Vec<ReliefRepaid>,
+    /// Purchases not paid in full when six months are over.
+    pub unpaid_purchases: Vec<UnpaidPurchase>,
+    /// Payments for purchases on which input tax was repaid.
+    pub purchases_paid_later: Vec<PurchasePaidLater>,
+    /// The annual adjustment of partial exemption that stands on this return: positive to claim, negative to repay.
+    pub partial_exemption_year: Option<Money>,
 }
 
 /// One activity of the business, for the choice of its category.

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 
 use crate::answer::{GoodsAnswer, WhatWouldChange};
 use crate::cautions;
-use crate::figures::{GoodsFigures, GoodsGiven, Spend, Supply, TurnoverGiven, UsedFor};
+use crate::figures::{Evidence, GoodsFigures, GoodsGiven, Spend, Supply, TurnoverGiven, UsedFor};
 use crate::flat_rate::{Categories, Tested, Total, test_spending, tested_days, turnover_totals};
 use crate::law::{Law, ParameterId, rule as cite};
 use crate::lines::{self, Completed, LineId, List, PurchaseLine};
@@ -124,6 +124,7 @@ fn goods_total(total: Money) -> PurchaseLine {
         used_for: UsedFor::Taxable,
         business_use: None,
         vat_blocked: false,
+        evidence: Evidence::VatInvoice,
         for_main_activity: None,
         amounts: Completed { net: gross, vat: None, gross },
         part: None,

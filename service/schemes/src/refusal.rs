@@ -72,6 +72,50 @@ fields! {
 }
 
 fields! {
+    /// A field of a payment by a debtor after relief.
+    RepaidField {
+        /// The relief that was claimed.
+        ReliefClaimed => "/relief_claimed",
+        /// What was outstanding when it was claimed.
+        OutstandingAtClaim => "/outstanding_at_claim",
+        /// The payment.
+        Payment => "/payment",
+        /// What of it went to supplies without relief.
+        AllocatedElsewhere => "/allocated_elsewhere",
+        /// The day of the payment.
+        PaidOn => "/paid_on",
+    }
+}
+
+fields! {
+    /// A field of an unpaid purchase.
+    UnpaidField {
+        /// The day of the supply.
+        SuppliedOn => "/supplied_on",
+        /// The input tax claimed on it.
+        InputTaxClaimed => "/input_tax_claimed",
+        /// Its price.
+        Gross => "/gross",
+        /// What was paid.
+        Paid => "/paid",
+    }
+}
+
+fields! {
+    /// A field of a payment for a purchase on which input tax was repaid.
+    PaidLaterField {
+        /// The input tax repaid.
+        InputTaxRepaid => "/input_tax_repaid",
+        /// What was unpaid when it was repaid.
+        UnpaidAtRepayment => "/unpaid_at_repayment",
+        /// The payment.
+        Payment => "/payment",
+        /// The day of the payment.
+        PaidOn => "/paid_on",
+    }
+}
+
+fields! {
     /// A field of a purchase before registration.
     BoughtField {
         /// The purchase as a whole.
@@ -149,6 +193,14 @@ pub enum Place {
     Sales,
     /// A field of a debt, by its position.
     BadDebt(usize, DebtField),
+    /// A field of a payment by a debtor after relief, by its position.
+    ReliefRepaid(usize, RepaidField),
+    /// A field of an unpaid purchase, by its position.
+    UnpaidPurchase(usize, UnpaidField),
+    /// A field of a payment for a purchase on which input tax was repaid, by its position.
+    PurchasePaidLater(usize, PaidLaterField),
+    /// The annual adjustment of partial exemption.
+    PartialExemptionYear,
     /// A field of a purchase before registration, by its position.
     PreRegistration(usize, BoughtField),
     /// A field of what is on hand on leaving.
@@ -180,6 +232,12 @@ impl fmt::Display for Place {
             Self::MarginalTax => f.write_str("/marginal_tax_percentage"),
             Self::Sales => f.write_str("/sales"),
             Self::BadDebt(index, field) => write!(f, "/adjustments/bad_debts/{index}{}", field.path()),
+            Self::ReliefRepaid(index, field) => write!(f, "/adjustments/relief_repaid/{index}{}", field.path()),
+            Self::UnpaidPurchase(index, field) => write!(f, "/adjustments/unpaid_purchases/{index}{}", field.path()),
+            Self::PurchasePaidLater(index, field) => {
+                write!(f, "/adjustments/purchases_paid_later/{index}{}", field.path())
+            }
+            Self::PartialExemptionYear => f.write_str("/adjustments/partial_exemption_year"),
             Self::PreRegistration(index, field) => write!(f, "/adjustments/pre_registration/{index}{}", field.path()),
             Self::Leaving(field) => match field {
                 LeavingField::On => f.write_str("/adjustments/leaving/on"),
@@ -268,6 +326,12 @@ words! {
         DatesOutOfOrder => "dates_out_of_order",
         /// An amount that cannot be negative here.
         AmountNegative => "amount_negative",
+        /// An amount that cannot be nothing here.
+        AmountNotPositive => "amount_not_positive",
+        /// A part of an amount that is more than the whole.
+        PartMoreThanWhole => "part_more_than_whole",
+        /// An entry that stands on the return of another period.
+        BelongsToAnotherPeriod => "belongs_to_another_period",
         /// Activities with no turnover to share.
         NoTurnoverExpected => "no_turnover_expected",
         /// A date on which the tables have no value.

@@ -39,6 +39,7 @@ pub(crate) struct Compared<'a> {
     pub standard: &'a standard::Accounted,
     pub flat_rate: &'a flat_rate::Accounted<'a>,
     pub pre_registration: Option<Traced<Money>>,
+    pub partial_exemption_year: Option<Traced<Money>>,
     /// The marginal rate of income tax or corporation tax, where it was given.
     pub marginal_tax: Option<Percentage>,
 }

@@ -29,7 +29,7 @@ pub(crate) struct Return {
 }
 
 static BOX_1: Rule = Rule {
-    says: "Box 1 is the VAT due on sales and other outputs, with reverse charge VAT and postponed import VAT.",
+    says: "Box 1 is the VAT due on sales and other outputs, with reverse charge VAT, postponed import VAT and relief repaid.",
     authority: &[cite::VAT_REGULATIONS_1995_REGULATION_39, cite::NOTICE_700_12],
 };
 static BOX_2: Rule = Rule {

@@ -440,17 +440,38 @@ catalogue! {
     }
     DatesOutOfOrder => {
         "dates_out_of_order", 422, "A day does not come where it must",
-        meaning: "A day comes before or after another in a way that cannot be: a purchase before registration that was not before it, an error of a period that is not earlier, or leaving the scheme before joining it.",
+        meaning: "A day comes before or after another in a way that cannot be: a purchase before registration that was not before it, an error of a period that is not earlier, a supply before registration that is said to carry VAT, or leaving the scheme before joining it.",
         caller: "Correct the day that the detail names.",
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/adjustments/errors/0/period_end"), "The error's period ends on 2026-04-30, but an earlier period ends before this one starts on 2026-04-01. Correct the figures of this period instead.",
     }
     AmountNegative => {
         "amount_negative", 422, "An amount is negative where it cannot be",
-        meaning: "A debt, VAT from before registration, goods on hand and what is expected of an activity are nought or more.",
+        meaning: "A debt, a payment, VAT from before registration, goods on hand and what is expected of an activity are nought or more.",
         caller: "Give the amount without a minus sign, or leave it out.",
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
-        example: Some("/adjustments/bad_debts/0/vat"), "A debt is an amount owed to the business. Give it without a minus sign.",
+        example: Some("/adjustments/bad_debts/0/vat"), "The VAT on a debt is nought or more. Give it without a minus sign.",
+    }
+    AmountNotPositive => {
+        "amount_not_positive", 422, "An amount is nothing where there must be one",
+        meaning: "A debt, a payment, a price or an amount that others are a part of is 0.00, so there is nothing to adjust.",
+        caller: "Give the amount, or leave the entry out.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/adjustments/relief_repaid/0/outstanding_at_claim"), "What was outstanding at the claim is nothing, so there is nothing to adjust. Give the amount, or leave the entry out.",
+    }
+    PartMoreThanWhole => {
+        "part_more_than_whole", 422, "A part of an amount is more than the whole",
+        meaning: "VAT, relief or a payment is more than the price or the debt that it is a part of.",
+        caller: "Correct the amount that the detail names, or the whole that it is measured against.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/adjustments/unpaid_purchases/0/paid"), "What was paid is 1200.01, more than the price of the purchase, 1200.00. Correct one of the two.",
+    }
+    BelongsToAnotherPeriod => {
+        "belongs_to_another_period", 422, "An entry belongs to the return of another period",
+        meaning: "What is repaid or restored stands on the return of the period in which a day falls: the day of a payment, the end of the six months, the last day in the scheme. That day is not in this period.",
+        caller: "Give the entry with the period of the day in the detail.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/adjustments/unpaid_purchases/0/supplied_on"), "The six months end on 2026-07-01, so the entry belongs to the period of that day, and this one is from 2026-04-01 to 2026-06-30. Give it with that period.",
     }
     NoTurnoverExpected => {
         "no_turnover_expected", 422, "No turnover is expected from any activity",
@@ -557,6 +578,9 @@ impl From<RefusalCode> for ProblemCode {
             RefusalCode::NotTheFirstReturn => Self::NotTheFirstReturn,
             RefusalCode::DatesOutOfOrder => Self::DatesOutOfOrder,
             RefusalCode::AmountNegative => Self::AmountNegative,
+            RefusalCode::AmountNotPositive => Self::AmountNotPositive,
+            RefusalCode::PartMoreThanWhole => Self::PartMoreThanWhole,
+            RefusalCode::BelongsToAnotherPeriod => Self::BelongsToAnotherPeriod,
             RefusalCode::NoTurnoverExpected => Self::NoTurnoverExpected,
             RefusalCode::DateOutsideLaw => Self::DateOutsideLaw,
         }

@@ -5,18 +5,26 @@ use jiff::civil::Date;
 use crate::answer::BadDebtRelief;
 use crate::figures::{BadDebt, Figures, TurnoverMethod};
 use crate::law::{ParameterId, rule as cite};
-use crate::money::{Money, Rounding};
+use crate::money::{Money, Overflow, Percentage, Rounding};
 use crate::period::Period;
 use crate::refusal::{DebtField, Place, Refusal, RefusalCode};
-use crate::run::{Name, Run, Scope};
+use crate::run::{Run, Scope};
 use crate::workings::{Rule, Traced};
 
+use super::checks::{not_negative, part_of, positive};
+use super::sides::{Sides, Stands, Sum};
 use super::{Adjusted, months_after};
 
 static ORDINARY_RELIEF: Rule = Rule {
     says: "Relief for a debt is the VAT charged on what is unpaid. With the basic and the retailer's turnover method a flat rate user has the same \
            relief; a published answer says otherwise.",
-    authority: &[cite::VATA_1994_SECTION_36, cite::VAT_REGULATIONS_1995_REGULATION_55V, cite::COMMON_PRACTICE],
+    authority: &[
+        cite::VATA_1994_SECTION_36,
+        cite::NOTICE_700_18,
+        cite::VBDR2300,
+        cite::VAT_REGULATIONS_1995_REGULATION_55V,
+        cite::COMMON_PRACTICE,
+    ],
 };
 static NO_RELIEF_ON_CASH: Rule = Rule {
     says: "With cash accounting no VAT was accounted for on what is unpaid, so there is nothing to relieve.",
@@ -26,6 +34,15 @@ static CASH_METHOD_RELIEF: Rule = Rule {
     says: "With the cash turnover method relief is the VAT charged on the supply less the percentage, at the time of supply, of what is unpaid, to \
            the nearest penny.",
     authority: &[cite::VAT_REGULATIONS_1995_REGULATION_55V, cite::NOTICE_733_SECTION_14, cite::DECISION_ROUNDING],
+};
+static NO_MARGIN: Rule = Rule {
+    says: "With the cash turnover method relief is the VAT charged on the supply less the percentage, at the time of supply, of what is unpaid. Here that \
+           percentage of it is not less than the VAT charged, so there is no relief.",
+    authority: &[
+        cite::VAT_REGULATIONS_1995_REGULATION_55V,
+        cite::NOTICE_733_SECTION_14,
+        cite::DECISION_BAD_DEBT_NEVER_NEGATIVE,
+    ],
 };
 
 /// Relieves each debt, in box 4 of both schemes (VATA 1994 s 36; VAT Regulations 1995 regs 55V and 165A).
@@ -37,13 +54,13 @@ pub(super) fn relieve(
 ) -> Result<(), Vec<Refusal>> {
     let mut refusals = Vec::new();
     for (index, debt) in figures.adjustments.bad_debts.iter().enumerate() {
-        match relieve_one(run, index, debt, figures.business.turnover_method, period) {
-            Ok((relief, standard, flat_rate)) => {
+        match relieve_one(run, index, debt, figures, period) {
+            Ok((relief, sides)) => {
                 adjusted.answer.bad_debts.push(relief);
-                adjusted.standard_box4.push(standard);
-                adjusted.flat_rate_box4.push(flat_rate);
+                adjusted.standard_box4.push(sides.standard);
+                adjusted.flat_rate_box4.push(sides.flat_rate);
             }
-            Err(refusal) => refusals.push(refusal),
+            Err(found) => refusals.extend(found),
         }
     }
     if refusals.is_empty() { Ok(()) } else { Err(refusals) }
@@ -53,84 +70,121 @@ fn relieve_one(
     run: &mut Run<'_>,
     index: usize,
     debt: &BadDebt,
-    method: TurnoverMethod,
+    figures: &Figures,
     period: Period,
-) -> Result<(BadDebtRelief, Traced<Money>, Traced<Money>), Refusal> {
-    for (amount, field) in [(debt.vat, DebtField::Vat), (debt.gross, DebtField::Gross)] {
-        if amount.is_negative() {
-            return Err(Refusal::new(
-                Place::BadDebt(index, field),
-                RefusalCode::AmountNegative,
-                "A debt is an amount owed to the business. Give it without a minus sign.",
-            ));
-        }
+) -> Result<(BadDebtRelief, Sides), Vec<Refusal>> {
+    let place = |field| Place::BadDebt(index, field);
+    let mut refusals = Vec::new();
+    refusals.extend(not_negative(debt.vat, place(DebtField::Vat), "The VAT on a debt"));
+    refusals.extend(positive(debt.gross, place(DebtField::Gross), "The debt"));
+    if refusals.is_empty() {
+        let part = (debt.vat, place(DebtField::Vat), "The VAT on the debt");
+        refusals.extend(part_of(part, (debt.gross, "what is unpaid with VAT")));
     }
-    let (earliest_claim, latest_claim) = time_to_claim(run, index, debt, period)?;
-    let vat = Traced::given(debt.vat, Place::BadDebt(index, DebtField::Vat));
-    let scope = Scope::BadDebt(index);
-    let whole = |id, label, figure| Name::new(scope, id, label, &ORDINARY_RELIEF).gives(figure);
-    let (standard, flat_rate) = match method {
-        TurnoverMethod::Basic | TurnoverMethod::Retailer => {
-            if debt.percentage_at_supply.is_some() {
-                return Err(Refusal::new(
-                    Place::BadDebt(index, DebtField::PercentageAtSupply),
-                    RefusalCode::PercentageAtSupplyNotUsed,
-                    "Only the cash turnover method uses the percentage at the time of supply. Leave it out.",
-                ));
-            }
-            (
-                run.total(whole("standard", "Relief under standard accounting", &["standard"]), &[vat])?,
-                run.total(whole("flat_rate", "Relief under the Flat Rate Scheme", &["flat_rate"]), &[vat])?,
-            )
-        }
-        TurnoverMethod::Cash => {
-            let name = Name::new(scope, "standard", "Relief under cash accounting", &NO_RELIEF_ON_CASH);
-            let none = run.total(name.gives(&["standard"]), &[])?;
-            (none, cash_method_relief(run, index, debt, vat)?)
+    let registered_on = figures.business.registered_on;
+    if debt.supplied_on < registered_on {
+        refusals.push(Refusal::new(
+            place(DebtField::SuppliedOn),
+            RefusalCode::DatesOutOfOrder,
+            format!(
+                "The supply of {} was made before the registration on {registered_on}, so it carried no VAT to relieve. Correct the day, or leave the debt \
+                 out.",
+                debt.supplied_on
+            ),
+        ));
+    }
+    let time = match time_to_claim(run, place(DebtField::SuppliedOn), debt, period) {
+        Ok(time) => Some(time),
+        Err(refusal) => {
+            refusals.push(refusal);
+            None
         }
     };
-    let relief = BadDebtRelief { earliest_claim, latest_claim, standard: standard.value, flat_rate: flat_rate.value };
-    Ok((relief, standard, flat_rate))
+    let method = figures.business.turnover_method;
+    let percentage =
+        percentage_at_supply(debt, method, place(DebtField::PercentageAtSupply)).unwrap_or_else(|refusal| {
+            refusals.push(refusal);
+            None
+        });
+    let Some((earliest_claim, latest_claim)) = time.filter(|_| refusals.is_empty()) else { return Err(refusals) };
+    let sides = match percentage {
+        None => ordinary_relief(run, index, debt),
+        Some(percentage) => cash_method_relief(run, index, debt, percentage),
+    };
+    let sides = sides.map_err(|overflow| vec![overflow.into()])?;
+    Ok((BadDebtRelief { earliest_claim, latest_claim, relief: sides.answer }, sides))
 }
 
-/// The VAT charged less what the scheme would have charged, at the percentage of the time of supply (VAT Regulations 1995
-/// reg 55V).
-fn cash_method_relief(
-    run: &mut Run<'_>,
-    index: usize,
+/// The percentage that the cash turnover method needs; none with the others, which use none.
+fn percentage_at_supply(
     debt: &BadDebt,
-    vat: Traced<Money>,
-) -> Result<Traced<Money>, Refusal> {
-    let place = Place::BadDebt(index, DebtField::PercentageAtSupply);
-    let Some(percentage) = debt.percentage_at_supply else {
-        return Err(Refusal::new(
+    method: TurnoverMethod,
+    place: Place,
+) -> Result<Option<Traced<Percentage>>, Refusal> {
+    match (method, debt.percentage_at_supply) {
+        (TurnoverMethod::Basic | TurnoverMethod::Retailer, None) => Ok(None),
+        (TurnoverMethod::Basic | TurnoverMethod::Retailer, Some(_)) => Err(Refusal::new(
+            place,
+            RefusalCode::PercentageAtSupplyNotUsed,
+            "Only the cash turnover method uses the percentage at the time of supply. Leave it out.",
+        )),
+        (TurnoverMethod::Cash, Some(percentage)) => Ok(Some(Traced::given(percentage, place))),
+        (TurnoverMethod::Cash, None) => Err(Refusal::new(
             place,
             RefusalCode::PercentageAtSupplyNeeded,
             "With the cash turnover method relief is the VAT charged less the flat rate amount. Give the percentage that was in force when the \
              supply was made.",
-        ));
+        )),
+    }
+}
+
+/// The whole VAT charged, on both returns (VATA 1994 s 36).
+fn ordinary_relief(run: &mut Run<'_>, index: usize, debt: &BadDebt) -> Result<Sides, Overflow> {
+    let vat = Traced::given(debt.vat, Place::BadDebt(index, DebtField::Vat));
+    let sum = Sum {
+        scope: Scope::BadDebt(index),
+        label: "Relief for a bad debt",
+        rule: &ORDINARY_RELIEF,
+        value: debt.vat,
+        rounding: Rounding::None,
+        formula: "{}",
+        operands: &[vat.operand()],
     };
-    let percentage = Traced::given(percentage, place);
+    sum.on(run, Stands::Yes, Stands::Yes)
+}
+
+/// The VAT charged less what the scheme would have charged, at the percentage of the time of supply, never less than nothing (VAT
+/// Regulations 1995 reg 55V; `decision-bad-debt-never-negative`); nothing with cash accounting.
+fn cash_method_relief(
+    run: &mut Run<'_>,
+    index: usize,
+    debt: &BadDebt,
+    percentage: Traced<Percentage>,
+) -> Result<Sides, Overflow> {
+    let vat = Traced::given(debt.vat, Place::BadDebt(index, DebtField::Vat));
     let gross = Traced::given(debt.gross, Place::BadDebt(index, DebtField::Gross));
-    let exact = vat.value.exact().minus(gross.value.share(percentage.value)?)?;
-    let name = Name::new(Scope::BadDebt(index), "flat_rate", "Relief under the Flat Rate Scheme", &CASH_METHOD_RELIEF);
-    Ok(run.step(
-        name.gives(&["flat_rate"]),
-        exact.to_money(Rounding::NearestPenny)?,
-        Rounding::NearestPenny,
-        "{} − {} × {} ÷ 100",
-        &[vat.operand(), gross.operand(), percentage.operand()],
-    ))
+    let margin = vat.value.exact().minus(gross.value.share(percentage.value)?)?;
+    let nothing = Money::ZERO.exact();
+    let sum = Sum {
+        scope: Scope::BadDebt(index),
+        label: "Relief for a bad debt",
+        rule: if margin.at_most(nothing)? { &NO_MARGIN } else { &CASH_METHOD_RELIEF },
+        value: margin.larger(nothing)?.to_money(Rounding::NearestPenny)?,
+        rounding: Rounding::NearestPenny,
+        formula: "max({} − {} × {} ÷ 100, 0)",
+        operands: &[vat.operand(), gross.operand(), percentage.operand()],
+    };
+    sum.on(run, Stands::No(&NO_RELIEF_ON_CASH), Stands::Yes)
 }
 
 /// The first and last day for the claim, counted from the later of the supply and the day on which payment was due (VAT
 /// Regulations 1995 reg 165A; VR7420).
-fn time_to_claim(run: &Run<'_>, index: usize, debt: &BadDebt, period: Period) -> Result<(Date, Date), Refusal> {
+fn time_to_claim(run: &Run<'_>, place: Place, debt: &BadDebt, period: Period) -> Result<(Date, Date), Refusal> {
     let counted_from = debt.due_on.map_or(debt.supplied_on, |due| due.max(debt.supplied_on));
     let on = period.start();
     let earliest = months_after(counted_from, run.law.months(ParameterId::BadDebtWaitingMonths, on))?;
     let latest = months_after(counted_from, run.law.months(ParameterId::BadDebtClaimMonths, on))?;
-    let refuse = |code, detail| Refusal::new(Place::BadDebt(index, DebtField::SuppliedOn), code, detail);
+    let refuse = |code, detail| Refusal::new(place, code, detail);
     if period.end() < earliest {
         return Err(refuse(
             RefusalCode::BadDebtTooEarly,

@@ -42,6 +42,18 @@ pub(super) fn correct_by(run: &Run<'_>, figures: &Figures, period: Period) -> Re
             ));
             continue;
         }
+        let registered_on = figures.business.registered_on;
+        if error.period_end < registered_on {
+            refusals.push(Refusal::new(
+                Place::ReturnError(index, ErrorField::PeriodEnd),
+                RefusalCode::DatesOutOfOrder,
+                format!(
+                    "The error's period ends on {}, before the registration on {registered_on}, so there was no return. Correct the day, or leave the error out.",
+                    error.period_end
+                ),
+            ));
+            continue;
+        }
         match months_after(error.period_end, run.law.months(ParameterId::ErrorCorrectionMonths, period.start())) {
             Ok(day) => days.push(day),
             Err(refusal) => refusals.push(refusal),

@@ -4,7 +4,7 @@ use crate::answer::LeavingAdjustment;
 use crate::figures::{Figures, Leaving};
 use crate::law::{ParameterId, rule as cite};
 use crate::money::{Money, Percentage, Rounding};
-use crate::period::{Period, next_day};
+use crate::period::{Period, next_day, previous_day};
 use crate::refusal::{LeavingField, Place, Refusal, RefusalCode};
 use crate::run::{Name, Run, Scope};
 use crate::workings::{Rule, Traced};
@@ -44,6 +44,31 @@ fn check(leaving: &Leaving, figures: &Figures) -> Result<(), Vec<Refusal>> {
             Place::Leaving(LeavingField::On),
             RefusalCode::DatesOutOfOrder,
             format!("The business cannot leave the scheme on {} before it starts on {starts}. Give the last day in the scheme.", leaving.on),
+        ));
+    }
+    if let Some(until) = figures.business.flat_rate_until
+        && until != leaving.on
+    {
+        refusals.push(Refusal::new(
+            Place::Leaving(LeavingField::On),
+            RefusalCode::DatesOutOfOrder,
+            format!(
+                "The business is said to leave the scheme on {}, and by flat_rate_until on {until}. Give the same last day in both.",
+                leaving.on
+            ),
+        ));
+    }
+    // What is on hand stands on the first ordinary return: of this period, or of the next where the scheme ends with this one.
+    let (first, last) = (previous_day(figures.period.start), figures.period.end);
+    if leaving.on < first || leaving.on > last {
+        refusals.push(Refusal::new(
+            Place::Leaving(LeavingField::On),
+            RefusalCode::BelongsToAnotherPeriod,
+            format!(
+                "The last day in the scheme is {}, which is neither in this period nor the day before it. Ask with the period in which the business \
+                 leaves.",
+                leaving.on
+            ),
         ));
     }
     let stock = [

@@ -1,12 +1,22 @@
-//! What stands on a return beside the period's own figures: relief for bad debts and VAT from before registration; and what is
-//! asked about with it: goods on hand on leaving the scheme, and errors of earlier returns.
+//! What stands on a return beside the period's own figures: relief for bad debts, and what of it is repaid, VAT from before
+//! registration, input tax repaid on unpaid purchases, and the annual adjustment of partial exemption; and what is asked about with it:
+//! goods on hand on leaving the scheme, and errors of earlier returns.
 
+mod answer;
 mod bad_debts;
+mod checks;
 mod errors;
+mod figures;
 mod leaving;
+mod partial_exemption_year;
 mod pre_registration;
+mod relief_repaid;
+mod sides;
+mod unpaid_purchases;
 
+pub use answer::{BothSides, PartialExemptionYearAdjustment, UnpaidPurchaseAnswer};
 pub(crate) use errors::correct;
+pub use figures::{PurchasePaidLater, ReliefRepaid, UnpaidPurchase};
 
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -20,12 +30,16 @@ use crate::refusal::Refusal;
 use crate::run::Run;
 use crate::workings::Traced;
 
-/// What was worked out, and what each scheme reclaims in box 4.
+/// What was worked out, and what it puts into the boxes of each scheme.
 #[derive(Default)]
 pub(crate) struct Adjusted {
     pub answer: AdjustmentsAnswer,
+    pub standard_box1: Vec<Traced<Money>>,
     pub standard_box4: Vec<Traced<Money>>,
+    pub flat_rate_box1: Vec<Traced<Money>>,
     pub flat_rate_box4: Vec<Traced<Money>>,
+    /// The annual adjustment of partial exemption, which stands in both.
+    pub partial_exemption_year: Option<Traced<Money>>,
     /// VAT from before registration, which stands in both.
     pub pre_registration: Option<Traced<Money>>,
     /// The last day for correcting each error of an earlier return.
@@ -40,6 +54,10 @@ pub(crate) fn adjust(run: &mut Run<'_>, figures: &Figures, period: Period) -> Re
     let mut adjusted = Adjusted::default();
     let mut refusals = Vec::new();
     bad_debts::relieve(run, figures, period, &mut adjusted).unwrap_or_else(|found| refusals.extend(found));
+    relief_repaid::repay(run, figures, period, &mut adjusted).unwrap_or_else(|found| refusals.extend(found));
+    unpaid_purchases::repay(run, figures, period, &mut adjusted).unwrap_or_else(|found| refusals.extend(found));
+    unpaid_purchases::restore(run, figures, period, &mut adjusted).unwrap_or_else(|found| refusals.extend(found));
+    partial_exemption_year::put(run, figures, &mut adjusted).unwrap_or_else(|found| refusals.push(found));
     pre_registration::claim(run, figures, period, &mut adjusted).unwrap_or_else(|found| refusals.extend(found));
     leaving::on_hand(run, figures, period, &mut adjusted).unwrap_or_else(|found| refusals.extend(found));
     match errors::correct_by(run, figures, period) {

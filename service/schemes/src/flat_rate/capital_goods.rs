@@ -42,7 +42,7 @@ impl CapitalGoods<'_> {
 
 /// Finds the purchases on which VAT is claimed (VAT Regulations 1995 reg 55E). One line is one purchase. The whole VAT is
 /// claimed: neither private use nor exempt supplies cut it. Reverse charge purchases are not relevant purchases, so they
-/// follow the ordinary rules instead (reg 55C(6)). A credit note for such a purchase takes the claim back.
+/// follow the ordinary rules instead (reg 55C(6)). Evidence must be held as for any other claim (reg 29). A credit note for such a purchase takes the claim back.
 pub(crate) fn find<'a>(
     run: &mut Run<'_>,
     purchases: &'a [PurchaseLine],
@@ -80,6 +80,7 @@ pub(crate) fn find<'a>(
 fn may_give_claim(line: &PurchaseLine) -> bool {
     spend::may_give_claim(line.spend)
         && !line.vat_blocked
+        && line.has_evidence()
         && match line.supply {
             Supply::Ordinary | Supply::PostponedImport | Supply::NorthernIrelandAcquisition => true,
             Supply::OverseasServicesReverseCharge | Supply::DomesticReverseCharge => false,

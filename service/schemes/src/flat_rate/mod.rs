@@ -65,8 +65,8 @@ static CLAIMED: Rule = Rule {
     authority: &[cite::VAT_REGULATIONS_1995_REGULATION_55E, cite::FRS6500],
 };
 static BOX_4: Rule = Rule {
-    says: "Box 4 holds VAT on capital goods claimed, VAT recovered on the ordinary rules, relief for bad debts and VAT from before registration; there is \
-           no credit for any other input tax.",
+    says: "Box 4 holds VAT on capital goods claimed, VAT recovered on the ordinary rules, relief for bad debts, VAT from before registration and the \
+           annual adjustment of partial exemption, less input tax claimed and repaid; there is no credit for any other input tax.",
     authority: &[
         cite::VATA_1994_SECTION_26B,
         cite::VAT_REGULATIONS_1995_REGULATION_55E,
@@ -99,8 +99,8 @@ pub(crate) struct Setting<'a> {
     pub categories: &'a Categories<'a>,
     pub scheme: &'a Scheme,
     pub estimate: Option<SplitEstimate>,
-    /// What is reclaimed in box 4 beside the period's own purchases.
-    pub adjustments: &'a [Traced<Money>],
+    /// What stands in the boxes beside the period's own figures.
+    pub beside: standard::Beside<'a>,
 }
 
 /// Works out the period under the Flat Rate Scheme. Where only some of its days are in the scheme, the lines come divided, and the
@@ -127,8 +127,10 @@ pub(crate) fn account<'a>(
     let rated = percentage::rate(run, period, setting.categories, setting.scheme, limited_cost_from).map_err(one)?;
     let parts = Parts::of(run, &rated, &in_turnover, setting.estimate)?;
     let mut recovered = recover(run, lines, sides, claimable, setting.period).map_err(one)?;
-    recovered.vat.extend_from_slice(setting.adjustments);
-    let mut accounted = finish(run, inside, sides, &rated, parts, tested, recovered).map_err(one)?;
+    recovered.vat.extend_from_slice(setting.beside.box4);
+    let mut accounted =
+        finish(run, inside, sides, &rated, Worked { parts, tested, recovered, box1: setting.beside.box1 })
+            .map_err(one)?;
     // What the figures are made of stands in the parts; this is for the reader.
     accounted.answer.sector_at = setting.categories.timeline(period);
     Ok(accounted)
@@ -152,15 +154,23 @@ fn one(refusal: Refusal) -> Vec<Refusal> {
     vec![refusal]
 }
 
+/// What is known when the return is filled in.
+struct Worked<'a> {
+    parts: Parts,
+    tested: Option<Tested>,
+    recovered: Recovered,
+    /// What stands in box 1 beside the period's own figures.
+    box1: &'a [Traced<Money>],
+}
+
 fn finish<'a>(
     run: &mut Run<'_>,
     inside: &'a Lines,
     sides: Option<&Sides>,
     rated: &[Rated],
-    parts: Parts,
-    tested: Option<Tested>,
-    recovered: Recovered,
+    worked: Worked<'_>,
 ) -> Result<Accounted<'a>, Refusal> {
+    let Worked { parts, tested, recovered, box1: beside_in_box1 } = worked;
     let scope = Scope::FlatRate;
     let name = |id, label, rule| Name::new(scope, id, label, rule);
     let outside = sides.map(|sides| &sides.outside);
@@ -200,6 +210,7 @@ fn finish<'a>(
     let mut purchases: Vec<PurchaseLine> = inside.purchases.clone();
     purchases.extend(outside.iter().flat_map(|outside| &outside.purchases));
     box1.extend(box1_vat(run, scope, &purchases)?);
+    box1.extend_from_slice(beside_in_box1);
 
     let on = rated.first().map_or(jiff::civil::Date::MAX, |first| first.days.start());
     let capital_goods = capital_goods::find(run, &inside.purchases, on)?;

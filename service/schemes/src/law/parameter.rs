@@ -150,6 +150,12 @@ parameters! {
     FrsPostponedImports = "frs_postponed_imports", Date, FromLater;
     /// Expected income up to which HMRC may let a business stay in the Flat Rate Scheme.
     FrsStayIncomeNextYear = "frs_stay_income_next_year", Amount, Throughout;
+    /// Months, from the due date of the return, within which input tax may be claimed late.
+    InputTaxClaimMonths = "input_tax_claim_months", Months, Throughout;
+    /// Price with VAT up to which no invoice is asked for small payments.
+    InputTaxWithoutInvoice = "input_tax_without_invoice", Amount, Throughout;
+    /// Price with VAT up to which a less detailed invoice is enough.
+    LessDetailedInvoice = "less_detailed_invoice", Amount, Throughout;
     /// The percentage of a limited cost business.
     LimitedCostBusiness = "limited_cost_business", Percentage, FromLater;
     /// The first day on which goods between Northern Ireland and the European Union have rules of their own.
@@ -170,6 +176,8 @@ parameters! {
     PreRegistrationGoodsMonths = "pre_registration_goods_months", Months, Throughout;
     /// Months before registration within which services were bought.
     PreRegistrationServicesMonths = "pre_registration_services_months", Months, Throughout;
+    /// Months, from the later of supply and due date, after which input tax on an unpaid purchase is repaid.
+    UnpaidPurchaseMonths = "unpaid_purchase_months", Months, Throughout;
     /// Taxable supplies up to which a business may ask to end its registration.
     VatDeregistration = "vat_deregistration", Amount, Throughout;
     /// The temporary reduced rate for hospitality, holiday accommodation and attractions.

@@ -126,4 +126,18 @@ citations! {
     DECISION_ERRORS_AT_LIMIT = "decision-errors-at-limit";
     DECISION_STOCK_ON_LEAVING = "decision-stock-on-leaving";
     NOTICE_700_45 = "notice-700-45";
+    NOTICE_700_18 = "notice-700-18";
+    VATA_1994_SECTION_26A = "vata-1994-section-26a";
+    VAT_REGULATIONS_1995_REGULATION_171 = "vat-regulations-1995-regulation-171";
+    VAT_REGULATIONS_1995_REGULATION_172G = "vat-regulations-1995-regulation-172g";
+    VAT_REGULATIONS_1995_REGULATION_172H = "vat-regulations-1995-regulation-172h";
+    VAT_REGULATIONS_1995_REGULATION_172I = "vat-regulations-1995-regulation-172i";
+    VIT31200 = "vit31200";
+    VRM8300 = "vrm8300";
+    VBDR2300 = "vbdr2300";
+    VBDR4100 = "vbdr4100";
+    VBDR4200 = "vbdr4200";
+    DECISION_BAD_DEBT_NEVER_NEGATIVE = "decision-bad-debt-never-negative";
+    DECISION_RELIEF_REPAID = "decision-relief-repaid";
+    DECISION_UNPAID_PURCHASES = "decision-unpaid-purchases";
 }

@@ -7,7 +7,7 @@ mod rates;
 
 pub(crate) use line_id::{LineId, List};
 
-use crate::figures::{Dates, Nature, Purchase, Sale, Spend, Supply, Treatment, UsedFor};
+use crate::figures::{Dates, Evidence, Nature, Purchase, Sale, Spend, Supply, Treatment, UsedFor};
 use crate::money::{Money, Percentage};
 use crate::period::Period;
 use crate::refusal::{LineField, Place, Refusal, RefusalCode};
@@ -48,10 +48,21 @@ pub(crate) struct PurchaseLine {
     pub business_use: Option<Traced<Percentage>>,
     pub for_main_activity: Option<bool>,
     pub vat_blocked: bool,
+    pub evidence: Evidence,
     pub amounts: Completed,
     pub part: Option<Period>,
     /// The days that the line is a share of, where a total was shared out between the scheme and the days outside it.
     pub share_of: Option<Period>,
+}
+
+impl PurchaseLine {
+    /// Whether its input tax can be claimed on what is held (VAT Regulations 1995 reg 29).
+    pub fn has_evidence(&self) -> bool {
+        match self.evidence {
+            Evidence::VatInvoice | Evidence::LessDetailedInvoice | Evidence::NoneNeeded => true,
+            Evidence::NotHeld => false,
+        }
+    }
 }
 
 /// A given VAT amount that its rate does not explain.
@@ -142,6 +153,7 @@ fn complete_purchase(
         business_use: purchase.business_use.map(|share| Traced::given(share, line.place(LineField::BusinessUse))),
         for_main_activity: purchase.for_main_activity,
         vat_blocked: purchase.vat_blocked,
+        evidence: purchase.evidence,
         amounts,
         part,
         share_of: None,

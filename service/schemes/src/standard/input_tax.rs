@@ -27,11 +27,13 @@ static HALF_BLOCKED: Rule = Rule {
     authority: &[cite::INPUT_TAX_ORDER_1992_ARTICLE_7, cite::COMMON_PRACTICE, cite::DECISION_ROUNDING],
 };
 
-/// The input tax of each purchase line that bears any (VATA 1994 s 24; Input Tax Order 1992 arts 5 and 7).
+/// The input tax of each purchase line that bears any (VATA 1994 s 24; Input Tax Order 1992 arts 5 and 7) and for which evidence is
+/// held (VAT Regulations 1995 reg 29).
 pub(crate) fn claimable(run: &mut Run<'_>, purchases: &[PurchaseLine], on: Date) -> Result<Vec<Claimable>, Refusal> {
     let mut found = Vec::with_capacity(purchases.len());
     for line in purchases {
         if !line.vat_blocked
+            && line.has_evidence()
             && let Some(vat) = line.amounts.vat
             && let Some(vat) = after_blocks(run, line, vat, on)?
         {

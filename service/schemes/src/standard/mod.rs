@@ -20,7 +20,8 @@ use crate::vat_return::{Contents, Return, fill};
 use crate::workings::{Rule, Traced};
 
 static BOX_4: Rule = Rule {
-    says: "Box 4 is the input tax that may be recovered, with relief for bad debts and VAT from before registration.",
+    says: "Box 4 is the input tax that may be recovered, with relief for bad debts, VAT from before registration and the annual adjustment of partial \
+           exemption, less input tax repaid on unpaid purchases.",
     authority: &[cite::VATA_1994_SECTION_24, cite::VATA_1994_SECTION_26, cite::VAT_REGULATIONS_1995_REGULATION_39],
 };
 static BOX_6: Rule = Rule {
@@ -42,7 +43,7 @@ static ON_PURCHASES: Rule = Rule {
     authority: &[cite::VATA_1994_SECTION_24],
 };
 static NOT_RECOVERED: Rule = Rule {
-    says: "What of the VAT on purchases standard accounting does not give back: it is lost under both schemes, so it does not stand in the comparison.",
+    says: "What of the VAT on purchases standard accounting does not give back: it is lost under both schemes, or not claimed yet for want of evidence, so it does not stand in the comparison.",
     authority: &[cite::VATA_1994_SECTION_24, cite::VATA_1994_SECTION_26],
 };
 
@@ -70,18 +71,26 @@ pub(crate) struct Accounted {
     pub input_tax_uncut: bool,
 }
 
+/// What stands in the boxes beside the period's own figures.
+#[derive(Clone, Copy)]
+pub(crate) struct Beside<'a> {
+    pub box1: &'a [Traced<Money>],
+    pub box4: &'a [Traced<Money>],
+}
+
 /// Works out the period under standard accounting.
 pub(crate) fn account(
     run: &mut Run<'_>,
     lines: &Lines,
     claimable: &[Claimable],
-    adjustments: &[Traced<Money>],
+    beside: Beside<'_>,
     period: Period,
 ) -> Result<Accounted, Refusal> {
     let scope = Scope::Standard;
     let name = Name::new(scope, "vat_on_sales", "VAT on sales", &OUTPUT_TAX);
     let mut box1 = vec![run.total(name, &vat_on(&lines.sales))?];
     box1.extend(box1_vat(run, scope, &lines.purchases)?);
+    box1.extend_from_slice(beside.box1);
 
     let attribution = attribute(run, Scope::StandardPartialExemption, &lines.sales, claimable, period)?;
     let name = Name::new(scope, "box4", "Box 4: input tax recovered", &BOX_4).gives(&["boxes/box4", "input_tax"]);
@@ -90,7 +99,7 @@ pub(crate) fn account(
         Attribution::Partly { recoverable, calculation } => (vec![recoverable], Some(*calculation)),
     };
     let (vat_on_purchases, vat_not_recovered) = not_recovered(run, lines, &reclaimed)?;
-    reclaimed.extend_from_slice(adjustments);
+    reclaimed.extend_from_slice(beside.box4);
     let box4 = run.total(name, &reclaimed)?;
 
     let vat_return = fill(

@@ -2,6 +2,7 @@
 
 mod adjustments;
 mod category;
+mod evidence;
 mod goods;
 mod lines;
 mod percentage;
@@ -57,8 +58,9 @@ pub(crate) fn all(findings: &Findings<'_>) -> Result<Vec<Warning>, Overflow> {
     percentage::warn(findings, &mut warnings);
     category::warn(findings, &mut warnings);
     lines::warn(findings, &mut warnings)?;
+    evidence::warn(findings, &mut warnings);
     schemes::warn(findings, &mut warnings)?;
-    adjustments::warn(findings, &mut warnings);
+    adjustments::warn(findings, &mut warnings)?;
     Ok(in_order(warnings))
 }
 

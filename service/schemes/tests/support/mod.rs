@@ -8,8 +8,8 @@ use jiff::civil::Date;
 use vat_schemes::answer::Answer;
 use vat_schemes::compare;
 use vat_schemes::figures::{
-    Adjustments, Amounts, Business, Dates, Figures, Nature, Purchase, Sale, Spend, Supply, Treatment, TurnoverMethod,
-    UsedFor,
+    Adjustments, Amounts, Business, Dates, Evidence, Figures, Nature, Purchase, Sale, Spend, Supply, Treatment,
+    TurnoverMethod, UsedFor,
 };
 use vat_schemes::law::Law;
 use vat_schemes::money::Money;
@@ -96,6 +96,7 @@ pub fn purchase(spend: Spend, amounts: Amounts) -> Purchase {
         business_use: None,
         for_main_activity: None,
         vat_blocked: false,
+        evidence: Evidence::VatInvoice,
         amounts,
         part: None,
     }

@@ -6,8 +6,9 @@ use vat_schemes::answer as calculated;
 
 use super::scalars::{Amount, Date};
 
-/// What was asked beside the period's own figures. Relief for bad debts and VAT from before registration stand in box 4; goods on
-/// hand on leaving and errors of earlier returns stand on no return of this answer.
+/// What was asked beside the period's own figures. Relief for bad debts, VAT from before registration, input tax repaid and restored on
+/// unpaid purchases and the annual adjustment of partial exemption stand in box 4, relief repaid in box 1; goods on hand on leaving and
+/// errors of earlier returns stand on no return of this answer.
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct Adjustments {
     /// Relief for each debt, in the order of the request; absent where none was given.
@@ -23,6 +24,63 @@ pub struct Adjustments {
     /// Errors of earlier returns; absent where none was given.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub errors: Option<Corrections>,
+    /// Relief repaid for each payment, in box 1, in the order of the request; absent where none was given.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 100, required = false)]
+    pub relief_repaid: Vec<BothSides>,
+    /// Input tax repaid on each unpaid purchase, in the order of the request; absent where none was given.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 100, required = false)]
+    pub unpaid_purchases: Vec<UnpaidPurchase>,
+    /// Input tax restored by each payment for such a purchase, in box 4, in the order of the request; absent where none was given.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 100, required = false)]
+    pub purchases_paid_later: Vec<BothSides>,
+    /// The annual adjustment of partial exemption, in box 4 of both schemes; absent where none was given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub partial_exemption_year: Option<PartialExemptionYearAdjustment>,
+}
+
+/// What an adjustment puts on the return of each scheme.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct BothSides {
+    /// Under standard accounting, in pounds.
+    pub standard: Amount,
+    /// Under the Flat Rate Scheme, in pounds.
+    pub flat_rate: Amount,
+    /// Why under standard accounting, in plain English.
+    #[schema(max_length = 1000)]
+    pub standard_reason: &'static str,
+    /// Why under the Flat Rate Scheme, in plain English.
+    #[schema(max_length = 1000)]
+    pub flat_rate_reason: &'static str,
+}
+
+/// Input tax repaid on one unpaid purchase (VATA 1994 section 26A; VAT Regulations 1995 regulation 172H).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct UnpaidPurchase {
+    /// The day on which the six months end.
+    pub six_months_end: Date,
+    /// What is repaid under standard accounting, in pounds: a negative entry in box 4.
+    pub standard: Amount,
+    /// What is repaid under the Flat Rate Scheme, in pounds: a negative entry in box 4.
+    pub flat_rate: Amount,
+    /// Why under standard accounting, in plain English.
+    #[schema(max_length = 1000)]
+    pub standard_reason: &'static str,
+    /// Why under the Flat Rate Scheme, in plain English.
+    #[schema(max_length = 1000)]
+    pub flat_rate_reason: &'static str,
+}
+
+/// The annual adjustment of partial exemption (VAT Regulations 1995 regulation 107).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct PartialExemptionYearAdjustment {
+    /// What stands in box 4 of both schemes, in pounds: positive to claim, negative to repay.
+    pub amount: Amount,
+    /// What it is, and what it is not, in plain English.
+    #[schema(max_length = 1000)]
+    pub note: &'static str,
 }
 
 /// Relief for one debt (VATA 1994 section 36; VAT Regulations 1995 regulations 55V, 165A).
@@ -34,8 +92,15 @@ pub struct BadDebtRelief {
     pub latest_claim: Date,
     /// Relief under standard accounting, in pounds.
     pub standard: Amount,
-    /// Relief under the Flat Rate Scheme, in pounds; with the cash turnover method the VAT charged less the flat rate amount.
+    /// Relief under the Flat Rate Scheme, in pounds; with the cash turnover method the VAT charged less the flat rate amount, never
+    /// negative.
     pub flat_rate: Amount,
+    /// Why under standard accounting, in plain English.
+    #[schema(max_length = 1000)]
+    pub standard_reason: &'static str,
+    /// Why under the Flat Rate Scheme, in plain English.
+    #[schema(max_length = 1000)]
+    pub flat_rate_reason: &'static str,
 }
 
 /// VAT on purchases before registration, the same under both schemes (VAT Regulations 1995 regulations 55F, 111).
@@ -93,6 +158,10 @@ impl Adjustments {
             pre_registration: answer.pre_registration.map(Into::into),
             leaving: answer.leaving.map(Into::into),
             errors: answer.errors.map(Into::into),
+            relief_repaid: answer.relief_repaid.into_iter().map(Into::into).collect(),
+            unpaid_purchases: answer.unpaid_purchases.into_iter().map(Into::into).collect(),
+            purchases_paid_later: answer.purchases_paid_later.into_iter().map(Into::into).collect(),
+            partial_exemption_year: answer.partial_exemption_year.map(Into::into),
         })
     }
 }
@@ -102,8 +171,10 @@ impl From<calculated::BadDebtRelief> for BadDebtRelief {
         Self {
             earliest_claim: Date(relief.earliest_claim),
             latest_claim: Date(relief.latest_claim),
-            standard: Amount(relief.standard),
-            flat_rate: Amount(relief.flat_rate),
+            standard: Amount(relief.relief.standard),
+            flat_rate: Amount(relief.relief.flat_rate),
+            standard_reason: relief.relief.standard_reason,
+            flat_rate_reason: relief.relief.flat_rate_reason,
         }
     }
 }
@@ -135,5 +206,34 @@ impl From<calculated::Corrections> for Corrections {
             correct_by: corrections.correct_by.into_iter().map(Date).collect(),
             in_time: corrections.in_time,
         }
+    }
+}
+
+impl From<calculated::BothSides> for BothSides {
+    fn from(sides: calculated::BothSides) -> Self {
+        Self {
+            standard: Amount(sides.standard),
+            flat_rate: Amount(sides.flat_rate),
+            standard_reason: sides.standard_reason,
+            flat_rate_reason: sides.flat_rate_reason,
+        }
+    }
+}
+
+impl From<calculated::UnpaidPurchaseAnswer> for UnpaidPurchase {
+    fn from(purchase: calculated::UnpaidPurchaseAnswer) -> Self {
+        Self {
+            six_months_end: Date(purchase.six_months_end),
+            standard: Amount(purchase.repaid.standard),
+            flat_rate: Amount(purchase.repaid.flat_rate),
+            standard_reason: purchase.repaid.standard_reason,
+            flat_rate_reason: purchase.repaid.flat_rate_reason,
+        }
+    }
+}
+
+impl From<calculated::PartialExemptionYearAdjustment> for PartialExemptionYearAdjustment {
+    fn from(adjustment: calculated::PartialExemptionYearAdjustment) -> Self {
+        Self { amount: Amount(adjustment.amount), note: adjustment.note }
     }
 }

@@ -11,8 +11,8 @@ pub const MAX_ADJUSTMENTS: usize = 100;
 /// The most errors of earlier returns, and capital goods on hand.
 pub const MAX_ERRORS: usize = 50;
 
-/// What stands on the return beside the period's own figures (bad debts, VAT from before registration), or is asked about with it
-/// (goods on hand on leaving the scheme, errors of earlier returns).
+/// What stands on the return beside the period's own figures (bad debts and relief repaid, VAT from before registration, unpaid
+/// purchases, the partial exemption year), or is asked about with it (goods on hand on leaving the scheme, errors of earlier returns).
 #[derive(Clone, Debug, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct GivenAdjustments {
@@ -33,21 +33,40 @@ pub struct GivenAdjustments {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[schema(max_items = 50, required = false)]
     pub errors: Vec<GivenError>,
+    /// Payments by debtors for whose debts relief was claimed: relief is repaid in box 1 (VAT Regulations 1995 regulation 171).
+    /// Absent means none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 100, required = false)]
+    pub relief_repaid: Vec<GivenReliefRepaid>,
+    /// Purchases not paid in full when six months are over: input tax is repaid, a negative entry in box 4 (VATA 1994 section 26A;
+    /// VAT Regulations 1995 regulation 172H). Absent means none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 100, required = false)]
+    pub unpaid_purchases: Vec<GivenUnpaidPurchase>,
+    /// Payments for purchases on which input tax was repaid so: it is claimed again in box 4 (VAT Regulations 1995 regulation 172I).
+    /// Absent means none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 100, required = false)]
+    pub purchases_paid_later: Vec<GivenPurchasePaidLater>,
+    /// The annual adjustment of partial exemption that stands on this return, in pounds: positive to claim, negative to repay (VAT
+    /// Regulations 1995 regulation 107). It is in box 4 of both schemes. Absent: none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub partial_exemption_year: Option<GivenAmount>,
 }
 
 /// A debt that a customer did not pay.
 #[derive(Clone, Debug, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct GivenBadDebt {
-    /// The day of the supply.
+    /// The day of the supply: not before registration.
     pub supplied_on: GivenDate,
     /// The day on which payment was due: the times for the claim run from the later of the two (VAT Regulations 1995 regulation
     /// 165A). Absent: not later than the supply.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub due_on: Option<GivenDate>,
-    /// The VAT charged on what is unpaid, in pounds; not negative.
+    /// The VAT charged on what is unpaid, in pounds; not negative, and not more than `gross`.
     pub vat: GivenAmount,
-    /// What is unpaid with VAT, in pounds; not negative.
+    /// What is unpaid with VAT, in pounds; more than 0.
     pub gross: GivenAmount,
     /// The flat rate percentage in force when the supply was made, in per cent: needed with the cash turnover method, and refused
     /// with any other (VAT Regulations 1995 regulation 55V).
@@ -75,7 +94,7 @@ pub struct GivenPreRegistration {
 #[derive(Clone, Debug, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct GivenLeaving {
-    /// The last day in the scheme.
+    /// The last day in the scheme: in the period, or the day before it.
     pub on: GivenDate,
     /// Value without VAT, in pounds, of standard-rated stock on the day of joining on which VAT was recovered; not negative. Absent:
     /// 0.
@@ -100,4 +119,62 @@ pub struct GivenError {
     pub period_end: GivenDate,
     /// The VAT under-declared, in pounds; negative where over-declared.
     pub amount: GivenAmount,
+}
+
+/// A payment by a debtor after relief (VAT Regulations 1995 regulation 171; HMRC manual VBDR4200).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GivenReliefRepaid {
+    /// The relief that was claimed, in pounds; more than 0.
+    pub relief_claimed: GivenAmount,
+    /// What was outstanding with VAT when it was claimed, of the supplies on which it was claimed, in pounds; more than 0.
+    pub outstanding_at_claim: GivenAmount,
+    /// The payment, in pounds; more than 0.
+    pub payment: GivenAmount,
+    /// What of the payment went to supplies on which no relief was claimed, in pounds: payments go to the earliest supply first. Absent:
+    /// nothing.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub allocated_elsewhere: Option<GivenAmount>,
+    /// The day of the payment, to be held against the period. Absent: it is taken to be in the period.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub paid_on: Option<GivenDate>,
+}
+
+/// A purchase not paid in full when six months are over (VAT Regulations 1995 regulation 172H).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GivenUnpaidPurchase {
+    /// The day of the supply. The six months run from the later of this day and the one on which payment was due, and must end in the
+    /// period.
+    pub supplied_on: GivenDate,
+    /// The day on which payment was due. Absent: not later than the supply.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub due_on: Option<GivenDate>,
+    /// The input tax claimed on it under standard accounting, in pounds; not negative.
+    pub input_tax_claimed: GivenAmount,
+    /// Its price with VAT, in pounds; more than 0.
+    pub gross: GivenAmount,
+    /// What of the price was paid when the six months were over, in pounds; not negative.
+    pub paid: GivenAmount,
+    /// Whether a flat rate user claimed the input tax too, as on capital goods. Absent: false.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub claimed_under_flat_rate: Option<bool>,
+}
+
+/// A payment for a purchase on which input tax was repaid because it was unpaid (VAT Regulations 1995 regulation 172I).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GivenPurchasePaidLater {
+    /// The input tax that was repaid, in pounds; more than 0.
+    pub input_tax_repaid: GivenAmount,
+    /// What was unpaid with VAT when it was repaid, in pounds; more than 0.
+    pub unpaid_at_repayment: GivenAmount,
+    /// The payment, in pounds; more than 0.
+    pub payment: GivenAmount,
+    /// The day of the payment, to be held against the period. Absent: it is taken to be in the period.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub paid_on: Option<GivenDate>,
+    /// Whether a flat rate user claimed and repaid the input tax too. Absent: false.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub claimed_under_flat_rate: Option<bool>,
 }

@@ -6,6 +6,7 @@ mod comparison;
 mod goods_test;
 mod lines;
 mod scalars;
+mod unpaid;
 
 use super::explain;
 use super::goods_request::GoodsTestRequest;

@@ -101,6 +101,7 @@ impl From<&Purchase> for figures::Purchase {
             business_use: purchase.business_use_percentage.as_ref().map(|percentage| percentage.0),
             for_main_activity: purchase.for_main_activity,
             vat_blocked: purchase.vat_blocked.unwrap_or(false),
+            evidence: purchase.evidence.map_or(figures::Evidence::VatInvoice, |evidence| evidence.0),
             amounts: amounts(purchase.net.as_ref(), purchase.vat.as_ref(), purchase.gross.as_ref()),
             part: purchase.part.as_ref().map(Into::into),
         }

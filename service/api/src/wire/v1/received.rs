@@ -37,8 +37,9 @@ pub struct Received {
     pub workings: Vec<Step>,
 }
 
-/// The figures of the second basis. VAT from before registration is the same on both; what is asked only once is left out: bad
-/// debts, of which cash accounting has none, goods on hand on leaving, earlier errors, and the activities.
+/// The figures of the second basis. VAT from before registration and the annual adjustment of partial exemption are the same on both; what
+/// is asked only once is left out: bad debts and unpaid purchases, of which cash accounting has none, goods on hand on leaving, earlier
+/// errors, and the activities.
 pub fn figures(request: &ComparisonRequest, received: &GivenReceived) -> Figures {
     let invoiced = Figures::from(request);
     let mut business = invoiced.business;
@@ -49,7 +50,11 @@ pub fn figures(request: &ComparisonRequest, received: &GivenReceived) -> Figures
         business,
         sales: received.sales.iter().map(Into::into).collect(),
         purchases: received.purchases.iter().map(Into::into).collect(),
-        adjustments: Adjustments { pre_registration: invoiced.adjustments.pre_registration, ..Adjustments::default() },
+        adjustments: Adjustments {
+            pre_registration: invoiced.adjustments.pre_registration,
+            partial_exemption_year: invoiced.adjustments.partial_exemption_year,
+            ..Adjustments::default()
+        },
         marginal_tax: invoiced.marginal_tax,
         split_estimate: invoiced.split_estimate,
     }

@@ -7,8 +7,8 @@ use vat_schemes::refusal::{ActivityField, Place};
 use super::adjustments_request::GivenAdjustments;
 use super::scalars::{ActivityDescription, GivenAmount, GivenDate, GivenPercentage, Reference, SectorId, SectorReason};
 use super::vocabulary::{
-    PurchaseTreatment, SaleNature, SaleTreatment, SectorChangeReason, SpendKind, SplitEstimate, Supply, TurnoverMethod,
-    UsedFor,
+    InputTaxEvidence, PurchaseTreatment, SaleNature, SaleTreatment, SectorChangeReason, SpendKind, SplitEstimate,
+    Supply, TurnoverMethod, UsedFor,
 };
 
 /// The most lines of sales, and of purchases.
@@ -212,6 +212,9 @@ pub struct Purchase {
     /// Order 1992). Absent: false.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub vat_blocked: Option<bool>,
+    /// What shows that its input tax may be claimed (VAT Regulations 1995 regulation 29). Absent: `vat_invoice`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub evidence: Option<InputTaxEvidence>,
     /// Without VAT, in pounds.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub net: Option<GivenAmount>,

@@ -134,6 +134,16 @@ vocabulary! {
 }
 
 vocabulary! {
+    /// What shows that the input tax of a purchase may be claimed (VAT Regulations 1995 regulation 29; HMRC manual VIT31000).
+    InputTaxEvidence of figures::Evidence, in figures::Evidence::ALL, extensible: false {
+        figures::Evidence::VatInvoice => "a VAT invoice, or what stands for one, such as a self-billed invoice, an authenticated receipt or a statement of import VAT; the default",
+        figures::Evidence::LessDetailedInvoice => "a less detailed invoice, enough for one supply of at most £250 with VAT; a line above that gets a warning",
+        figures::Evidence::NoneNeeded => "none is asked for, as of one payment of at most £25 at a toll, a coin machine or a car park; a line above that gets a warning",
+        figures::Evidence::NotHeld => "none is held yet: neither scheme recovers the VAT in this period",
+    }
+}
+
+vocabulary! {
     /// Which of the business's supplies a purchase was used for (VAT Regulations 1995 regulation 101).
     UsedFor of figures::UsedFor, in figures::UsedFor::ALL, extensible: false {
         figures::UsedFor::Taxable => "supplies that carry the right to deduct; the default",
@@ -199,6 +209,7 @@ vocabulary! {
         answer::CommonKind::CapitalGoods => "capital goods claimed under both schemes",
         answer::CommonKind::AssetsWithVatClaimed => "assets and deemed supplies of what VAT was claimed on: ordinary VAT under both schemes",
         answer::CommonKind::PreRegistration => "VAT from before registration",
+        answer::CommonKind::PartialExemptionYear => "the annual adjustment of partial exemption",
     }
 }
 
@@ -226,6 +237,7 @@ vocabulary! {
         WarningCode::StandardPartlyExempt => "standard accounting would be partly exempt",
         WarningCode::LawNotCheckedForPeriod => "the period ends after the law was last checked",
         WarningCode::AdjustmentNeedsAttention => "a debt, an error or a purchase whose claim or correction needs attention",
+        WarningCode::InputTaxEvidence => "input tax whose evidence is not held, or may not be enough",
         WarningCode::CategoryNotTheLargest => "the category used is not that of the largest expected turnover",
         WarningCode::SchemeCoversPart => "the scheme covers only some of the period's days",
         WarningCode::SchemeEnds => "the business leaves the scheme",

@@ -29,6 +29,9 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("frs_notify_change", &[("2004-01-01", None, "30")]),
     ("frs_postponed_imports", &[("2022-06-01", None, "2022-06-01")]),
     ("frs_stay_income_next_year", &[("2011-01-04", None, "191500.00")]),
+    ("input_tax_claim_months", &[("2011-01-04", None, "48")]),
+    ("input_tax_without_invoice", &[("2011-01-04", None, "25.00")]),
+    ("less_detailed_invoice", &[("2011-01-04", None, "250.00")]),
     ("limited_cost_business", &[("2017-04-01", None, "16.5")]),
     ("northern_ireland_goods", &[("2021-01-01", None, "2021-01-01")]),
     ("partial_exemption_annual_test_input_tax", &[("2011-01-04", None, "1000000.00")]),
@@ -39,6 +42,7 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("partial_exemption_simplified_test_share", &[("2010-04-01", None, "50")]),
     ("pre_registration_goods_months", &[("2011-01-04", None, "48")]),
     ("pre_registration_services_months", &[("2011-01-04", None, "6")]),
+    ("unpaid_purchase_months", &[("2011-01-04", None, "6")]),
     (
         "vat_deregistration",
         &[

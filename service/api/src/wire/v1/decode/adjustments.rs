@@ -3,6 +3,7 @@
 use vat_schemes::figures;
 
 use super::scalars::{amount, date, percentage};
+use super::unpaid::{purchase_paid_later, relief_repaid, unpaid_purchase};
 use super::words;
 use crate::json::{Decoder, Node};
 use crate::wire::v1::adjustments_request::{
@@ -10,7 +11,16 @@ use crate::wire::v1::adjustments_request::{
 };
 use crate::wire::v1::vocabulary::BoughtBefore;
 
-const ADJUSTMENTS: &[&str] = &["bad_debts", "pre_registration", "leaving", "errors"];
+const ADJUSTMENTS: &[&str] = &[
+    "bad_debts",
+    "pre_registration",
+    "leaving",
+    "errors",
+    "relief_repaid",
+    "unpaid_purchases",
+    "purchases_paid_later",
+    "partial_exemption_year",
+];
 const BAD_DEBT: &[&str] = &["supplied_on", "due_on", "vat", "gross", "percentage_at_supply"];
 const PRE_REGISTRATION: &[&str] = &["kind", "bought_on", "vat", "on_hand"];
 const LEAVING: &[&str] = &["on", "stock_on_joining", "stock_on_leaving", "capital_goods"];
@@ -18,6 +28,8 @@ const ERROR: &[&str] = &["period_end", "amount"];
 
 /// What to do about too many debts or purchases.
 const ADD_UP: &str = "Add up those of the same day.";
+/// What to do about too many payments.
+const ADD_UP_DEBTS: &str = "Add up the payments for the same claim.";
 /// What to do about too many errors.
 const NET: &str = "Net those of the same period.";
 /// What to do about too many capital goods.
@@ -26,17 +38,26 @@ const TOGETHER: &str = "Give several together by their value.";
 /// All adjustments.
 pub(super) fn adjustments(decoder: &mut Decoder, node: &Node<'_>) -> Option<GivenAdjustments> {
     let (mut bad_debts, mut bought_before, mut leaving_given, mut errors) = (None, None, None, None);
+    let (mut repaid, mut unpaid, mut paid_later, mut partial_exemption_year) = (None, None, None, None);
     decoder.object(node, ADJUSTMENTS, |decoder, field, node| match field {
         "bad_debts" => bad_debts = decoder.list(node, MAX_ADJUSTMENTS, ADD_UP, bad_debt),
         "pre_registration" => bought_before = decoder.list(node, MAX_ADJUSTMENTS, ADD_UP, pre_registration),
         "leaving" => leaving_given = leaving(decoder, node),
-        _ => errors = decoder.list(node, MAX_ERRORS, NET, error),
+        "errors" => errors = decoder.list(node, MAX_ERRORS, NET, error),
+        "relief_repaid" => repaid = decoder.list(node, MAX_ADJUSTMENTS, ADD_UP_DEBTS, relief_repaid),
+        "unpaid_purchases" => unpaid = decoder.list(node, MAX_ADJUSTMENTS, ADD_UP, unpaid_purchase),
+        "purchases_paid_later" => paid_later = decoder.list(node, MAX_ADJUSTMENTS, ADD_UP, purchase_paid_later),
+        _ => partial_exemption_year = amount(decoder, node),
     })?;
     Some(GivenAdjustments {
         bad_debts: bad_debts.unwrap_or_default(),
         pre_registration: bought_before.unwrap_or_default(),
         leaving: leaving_given,
         errors: errors.unwrap_or_default(),
+        relief_repaid: repaid.unwrap_or_default(),
+        unpaid_purchases: unpaid.unwrap_or_default(),
+        purchases_paid_later: paid_later.unwrap_or_default(),
+        partial_exemption_year,
     })
 }
 

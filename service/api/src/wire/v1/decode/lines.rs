@@ -7,7 +7,9 @@ use super::words;
 use crate::json::{Decoder, Given, Node};
 use crate::problem::ProblemCode;
 use crate::wire::v1::request::{MAX_LINES, Purchase, Sale};
-use crate::wire::v1::vocabulary::{PurchaseTreatment, SaleNature, SaleTreatment, SpendKind, Supply, UsedFor};
+use crate::wire::v1::vocabulary::{
+    InputTaxEvidence, PurchaseTreatment, SaleNature, SaleTreatment, SpendKind, Supply, UsedFor,
+};
 
 const SALE: &[&str] =
     &["treatment", "nature", "net", "vat", "gross", "part", "percentage_at_supply", "northern_ireland_to_eu"];
@@ -19,6 +21,7 @@ const PURCHASE: &[&str] = &[
     "business_use_percentage",
     "for_main_activity",
     "vat_blocked",
+    "evidence",
     "net",
     "vat",
     "gross",
@@ -59,7 +62,7 @@ fn sale(decoder: &mut Decoder, node: &Node<'_>) -> Option<Sale> {
 fn purchase(decoder: &mut Decoder, node: &Node<'_>) -> Option<Purchase> {
     let (mut spend, mut treatment, mut supply, mut used_for) = (None, None, None, None);
     let (mut business_use_percentage, mut for_main_activity, mut part) = (None, None, None);
-    let mut vat_blocked = None;
+    let (mut vat_blocked, mut evidence) = (None, None);
     let (mut net, mut vat, mut gross) = (None, None, None);
     let given = decoder.object(node, PURCHASE, |decoder, field, node| match field {
         "spend" => spend = words!(decoder, node, figures::Spend, SpendKind),
@@ -69,6 +72,7 @@ fn purchase(decoder: &mut Decoder, node: &Node<'_>) -> Option<Purchase> {
         "business_use_percentage" => business_use_percentage = percentage(decoder, node),
         "for_main_activity" => for_main_activity = decoder.boolean(node),
         "vat_blocked" => vat_blocked = decoder.boolean(node),
+        "evidence" => evidence = words!(decoder, node, figures::Evidence, InputTaxEvidence),
         "net" => net = amount(decoder, node),
         "vat" => vat = amount(decoder, node),
         "gross" => gross = amount(decoder, node),
@@ -84,6 +88,7 @@ fn purchase(decoder: &mut Decoder, node: &Node<'_>) -> Option<Purchase> {
         business_use_percentage,
         for_main_activity,
         vat_blocked,
+        evidence,
         net,
         vat,
         gross,
