@@ -129,7 +129,9 @@ fn relief_is_never_negative() {
         assert_eq!((debt.standard, debt.flat_rate), (money("0.00"), money(relief)), "{vat} of {gross} at {percentage}");
         assert_eq!(after.flat_rate.boxes.box4.minus(before.flat_rate.boxes.box4), Ok(money(relief)));
         assert_eq!(warned(&after).contains(&"adjustment_needs_attention"), warns, "{vat} of {gross} at {percentage}");
-        assert_eq!(debt.flat_rate_reason.contains("no relief"), money(relief).is_zero(), "{}", debt.flat_rate_reason);
+        let by_rounding = vat == "0.12";
+        let reason = debt.flat_rate_reason;
+        assert_eq!(reason.contains("no relief"), money(relief).is_zero() && !by_rounding, "{reason}");
     }
 }
 
@@ -390,6 +392,7 @@ fn errors_of_earlier_returns() {
     // There is no return of a period that ends before registration.
     figures.business.registered_on = day("2024-06-30");
     figures.business.flat_rate_from = Some(day("2024-06-30"));
+    figures.split_estimate = Some(SplitEstimate::ByDays);
     figures.adjustments.errors[0].period_end = day("2024-06-30");
     assert!(answer(&figures).adjustments.errors.is_some());
     figures.adjustments.errors[0].period_end = day("2024-06-29");

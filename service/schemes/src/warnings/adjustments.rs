@@ -40,8 +40,8 @@ fn without_relief(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
             ..warning(
                 WarningCode::AdjustmentNeedsAttention,
                 Severity::Information,
-                "These debts give no relief: the flat rate amount on what is unpaid is not less than the VAT charged. Relief is never negative, so nothing \
-                 is taken off box 4 either.",
+                "These debts give no relief: the flat rate amount on what is unpaid takes up the VAT charged, to the nearest penny. Relief is never negative, so \
+                 nothing is taken off box 4 either.",
                 &[
                     cite::VAT_REGULATIONS_1995_REGULATION_55V,
                     cite::NOTICE_733_SECTION_14,
