@@ -1,6 +1,7 @@
 //! The service from outside: requests over HTTP to the real binary, held to the API document and to published sources.
 
 mod answers;
+mod batches;
 mod comparisons;
 mod dates;
 mod documents;

@@ -1,6 +1,6 @@
 //! Each operation of the document gives each status that it documents, apart from a list that may only get shorter.
 
-use acceptance::client::{Answer, Call, Client, GOODS_TESTS};
+use acceptance::client::{Answer, BATCHES, Call, Client, GOODS_TESTS};
 use acceptance::document::{Document, Operation};
 use acceptance::figures::consultant;
 use acceptance::paths;
@@ -28,6 +28,7 @@ fn body(operation: &Operation<'_>) -> String {
 fn call(operation: &Operation<'_>) -> Call {
     let target = target(operation.path);
     match operation.method {
+        "post" if operation.path == BATCHES => Call::post_lines(&target, body(operation)),
         "post" => Call::post(&target, body(operation)),
         method => Call::new(&method.to_ascii_uppercase(), &target),
     }
@@ -43,6 +44,7 @@ fn provoke(server: &Server, client: &Client, operation: &Operation<'_>, status: 
             let tag = client.send(&call(operation)).header("etag")?.to_owned();
             answer(call(operation).header("if-none-match", &tag))
         }
+        400 if operation.path == BATCHES => answer(Call::post_lines(&format!("{plain}?unknown=1"), "{}")),
         400 if operation.method == "post" => answer(Call::post(&plain, "{}")),
         400 => answer(Call::new("GET", &format!("{plain}?unknown=1"))),
         404 => answer(Call::new("GET", &operation.path.replace("{id}", "nosuch").replace("{code}", "nosuch"))),
@@ -105,7 +107,12 @@ fn every_operation_documents_what_any_request_can_meet() {
             for status in [400, 406, 500] {
                 assert!(statuses.contains(&status), "{} does not document {status}", operation.id());
             }
-            let body: &[u16] = if operation.method == "post" { &[408, 413, 415, 422] } else { &[304] };
+            let body: &[u16] = match operation.method {
+                // Of a batch, each line has its own problem.
+                "post" if operation.path == BATCHES => &[415],
+                "post" => &[408, 413, 415, 422],
+                _ => &[304],
+            };
             for status in body {
                 assert!(statuses.contains(status), "{} does not document {status}", operation.id());
             }

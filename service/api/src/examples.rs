@@ -6,6 +6,7 @@ use anyhow::{Context as _, anyhow, bail};
 use serde::Serialize;
 use serde_json::Value;
 use vat_schemes::law::Law;
+use vat_schemes::workings::Workings;
 
 use crate::json::{self, Node};
 use crate::problem::Problem;
@@ -59,7 +60,7 @@ pub(crate) fn rewritten(law: &Law, name: &str, text: &str) -> Result<String, any
     let request = member("request").context("it has no request")?;
     let body = serde_json::to_vec(request)?;
     let answer = if name.starts_with("comparison_") {
-        Answer::Comparison(Box::new(compare(law, &body).map_err(refused)?.0))
+        Answer::Comparison(Box::new(compare(law, &body, Workings::kept).map_err(refused)?.0))
     } else if name.starts_with("goods_test_") {
         Answer::GoodsTest(Box::new(test_goods(law, &body).map_err(refused)?.0))
     } else {

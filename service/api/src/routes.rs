@@ -2,6 +2,7 @@
 
 pub mod authorities;
 mod calculation;
+pub mod comparison_batches;
 pub mod comparisons;
 pub mod docs;
 mod fallback;
@@ -28,6 +29,8 @@ pub use register::{Allowed, resource};
 pub enum Resource {
     /// Comparisons of both schemes.
     Comparisons,
+    /// Comparisons by the thousand.
+    ComparisonBatches,
     /// The goods test alone.
     GoodsTests,
     /// Categories of business.
@@ -56,6 +59,7 @@ impl Resource {
     /// Every resource.
     pub const ALL: &[Self] = &[
         Self::Comparisons,
+        Self::ComparisonBatches,
         Self::GoodsTests,
         Self::Sectors,
         Self::Sector,
@@ -73,6 +77,7 @@ impl Resource {
     pub const fn path(self) -> &'static str {
         match self {
             Self::Comparisons => "/v1/comparisons",
+            Self::ComparisonBatches => "/v1/comparisons/batch",
             Self::GoodsTests => "/v1/goods-tests",
             Self::Sectors => "/v1/sectors",
             Self::Sector => "/v1/sectors/{id}",
@@ -90,7 +95,7 @@ impl Resource {
     /// The methods that it takes.
     pub const fn allowed(self) -> Allowed {
         match self {
-            Self::Comparisons | Self::GoodsTests => Allowed::Post,
+            Self::Comparisons | Self::ComparisonBatches | Self::GoodsTests => Allowed::Post,
             _ => Allowed::Get,
         }
     }
@@ -104,6 +109,9 @@ impl Resource {
         let (path, allowed) = (self.path(), self.allowed());
         match self {
             Self::Comparisons => config.service(resource(path, path, allowed, comparisons::create_comparison)),
+            Self::ComparisonBatches => {
+                config.service(resource(path, path, allowed, comparison_batches::create_comparison_batch))
+            }
             Self::GoodsTests => config.service(resource(path, path, allowed, goods_tests::create_goods_test)),
             Self::Sectors => config.service(resource(path, path, allowed, sectors::list_sectors)),
             Self::Sector => config.service(resource(path, path, allowed, sectors::get_sector)),

@@ -8,10 +8,27 @@ use crate::warnings::Findings;
 
 const CATEGORY: &str = "The category of business is the user's own choice on what it reasonably expects to do; the service does not choose it, \
                         and a wrong one changes everything.";
+const ONE_PERIOD: &str = "One period proves little: compare a year. The cost of a change of scheme, such as stock on hand and the twelve months before a \
+             business may come back, is left out.";
+const ELIGIBILITY: &str = "Whether the business may use the Flat Rate Scheme is not checked: turnover limits, associated businesses, second-hand goods, land and \
+             the capital goods scheme can close it. Fuel scale charges, input tax to repay on unpaid purchases and the partial exemption year are left \
+             out; bad debts, VAT from before registration and errors of earlier returns are in only as far as they were given.";
 const TEST: &str = "The limited cost test is made anew each period, so the percentage may alternate. Goods bought only to pass it are seldom a \
                     saving.";
 const TOTALS: &str = "Totals are taken as given: tax points, invoices held and the use of each purchase are not tested. The figures here are no \
                       digital link to a VAT Return.";
+
+/// The cautions of every answer, whatever it says.
+#[must_use]
+pub fn general_cautions(law: &Law) -> Vec<Cow<'static, str>> {
+    vec![
+        no_advice(law),
+        Cow::Borrowed(CATEGORY),
+        Cow::Borrowed(ONE_PERIOD),
+        Cow::Borrowed(ELIGIBILITY),
+        Cow::Borrowed(TOTALS),
+    ]
+}
 
 fn no_advice(law: &Law) -> Cow<'static, str> {
     Cow::Owned(format!(
@@ -37,20 +54,7 @@ pub(crate) fn of_goods_test(law: &Law) -> Vec<Cow<'static, str>> {
 
 /// The cautions of an answer, the general ones first.
 pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
-    let mut cautions: Vec<Cow<'static, str>> = vec![
-        no_advice(findings.law),
-        Cow::Borrowed(CATEGORY),
-        Cow::Borrowed(
-            "One period proves little: compare a year. The cost of a change of scheme, such as stock on hand and the twelve months before a \
-             business may come back, is left out.",
-        ),
-        Cow::Borrowed(
-            "Whether the business may use the Flat Rate Scheme is not checked: turnover limits, associated businesses, second-hand goods, land and \
-             the capital goods scheme can close it. Fuel scale charges, input tax to repay on unpaid purchases and the partial exemption year are left \
-             out; bad debts, VAT from before registration and errors of earlier returns are in only as far as they were given.",
-        ),
-        Cow::Borrowed(TOTALS),
-    ];
+    let mut cautions = general_cautions(findings.law);
     let tested = findings.flat_rate.tested.as_ref();
     if tested.is_some() {
         cautions.push(Cow::Borrowed(TEST));

@@ -34,5 +34,6 @@ mod warnings;
 mod words;
 pub mod workings;
 
+pub use cautions::general_cautions;
 pub use comparison::compare;
 pub use goods_test_alone::test_goods;

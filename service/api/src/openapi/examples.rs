@@ -36,6 +36,16 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
     };
     match operation {
         "create_comparison" => COMPARISONS.iter().map(|(name, text)| shown(name, text)).collect(),
+        "create_comparison_batch" => {
+            let (name, text) = COMPARISONS.first().context("there is no example of a comparison")?;
+            let Example { request, .. } = shown(name, text)?;
+            let answer = json!({ "end": {
+                "lines": 1, "answered": 1, "standard": 1, "flat_rate": 0, "equal": 0, "refused": 0, "not_valid": 0, "failed": 0,
+                "blank": 0, "complete": true, "cautions": vat_schemes::general_cautions(law),
+            } });
+            let summary = "A line, and the line with which its answer ends".to_owned();
+            Ok(vec![Example { name: "one_line".to_owned(), summary, request, answer }])
+        }
         "create_goods_test" => GOODS_TESTS.iter().map(|(name, text)| shown(name, text)).collect(),
         "list_sectors" => {
             let list = SectorList::new(law, on, Some("hairdressers"))?;

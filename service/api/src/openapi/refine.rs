@@ -36,6 +36,8 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
         { "oneOf": [{ "required": ["turnover"] }, { "required": ["sales"] }] },
         { "oneOf": [{ "required": ["relevant_goods"] }, { "required": ["purchases"] }] },
     ]);
+    let line = schemas.get_mut("BatchLine").context("there is no schema BatchLine")?;
+    line["oneOf"] = json!(["answer", "summary", "problem", "end"].map(|member| json!({ "required": [member] })));
     let operand = schemas.get_mut("Operand").context("there is no schema Operand")?;
     operand["oneOf"] = json!([{ "required": ["step"] }, { "required": ["input"] }]);
     Ok(())

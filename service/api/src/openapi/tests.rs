@@ -12,6 +12,7 @@ use crate::problem::{ProblemBody, ProblemCode, ProblemEntry};
 use crate::routes::{Allowed, Resource};
 use crate::test_support::law;
 use crate::wire::v1::answer::Comparison;
+use crate::wire::v1::batch::BatchLine;
 use crate::wire::v1::goods_answer::GoodsTestAnswer;
 use crate::wire::v1::goods_request::GoodsTestRequest;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
@@ -75,10 +76,11 @@ fn each_operation_has_its_name_words_and_examples() {
             assert!(operation[member].as_str().is_some_and(|text| !text.is_empty()), "{member} of {place}");
         }
         assert_eq!(operation["tags"].as_array().map(Vec::len), Some(1), "{place}");
-        let content = &operation["responses"]["200"]["content"]["application/json"];
+        let form = if path.ends_with("/batch") { "application/x-ndjson" } else { "application/json" };
+        let content = &operation["responses"]["200"]["content"][form];
         assert!(content["examples"].as_object().is_some_and(|examples| !examples.is_empty()), "{place}");
         if method == "post" {
-            let content = &operation["requestBody"]["content"]["application/json"];
+            let content = &operation["requestBody"]["content"][form];
             assert!(content["examples"].as_object().is_some_and(|examples| !examples.is_empty()), "{place}");
         } else {
             assert!(operation["responses"]["304"].is_object(), "{place}");
@@ -181,6 +183,7 @@ fn no_two_types_share_a_name() {
     collect!(
         ComparisonRequest,
         Comparison,
+        BatchLine,
         GoodsTestRequest,
         GoodsTestAnswer,
         SectorList,

@@ -8,6 +8,7 @@ mod adjustments_figures;
 pub mod adjustments_request;
 pub mod answer;
 mod answer_from;
+pub mod batch;
 pub mod category_answer;
 mod decode;
 mod explain;
@@ -23,7 +24,7 @@ pub mod side_by_side;
 pub mod spend_kinds;
 pub mod vocabulary;
 
-pub use decode::{comparison_request, date_in_query, goods_test_request};
+pub use decode::{comparison_request, date_in_query, goods_test_request, reference_of};
 
 #[cfg(test)]
 mod tests;

@@ -10,6 +10,7 @@ mod scalars;
 use super::explain;
 use super::goods_request::GoodsTestRequest;
 use super::request::ComparisonRequest;
+use super::scalars::Reference;
 use crate::json::{self, Decoder, Node};
 use crate::problem::Problem;
 
@@ -29,6 +30,13 @@ pub fn comparison_request(body: &[u8]) -> Result<ComparisonRequest, Problem> {
 /// Reads the request of a goods test out of a body.
 pub fn goods_test_request(body: &[u8]) -> Result<GoodsTestRequest, Problem> {
     whole(body, goods_test::request)
+}
+
+/// The reference of a request that is otherwise not in order, as far as it can be read.
+pub fn reference_of(body: &[u8]) -> Option<Reference> {
+    let Node::Object(members) = json::read(body).ok()? else { return None };
+    let (_, node) = members.iter().find(|(name, _)| name == "reference")?;
+    scalars::reference(&mut Decoder::new(), node)
 }
 
 /// Reads a date out of a query parameter.
