@@ -16,6 +16,7 @@ mod comparison;
 pub mod figures;
 mod flat_rate;
 mod goods_test_alone;
+pub mod invoice;
 pub mod law;
 mod length;
 mod lines;
@@ -33,3 +34,4 @@ pub mod workings;
 
 pub use comparison::compare;
 pub use goods_test_alone::test_goods;
+pub use invoice::work_out_invoice;
