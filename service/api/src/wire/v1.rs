@@ -14,6 +14,8 @@ mod explain;
 mod figures;
 pub mod goods_answer;
 pub mod goods_request;
+pub mod invoice_answer;
+pub mod invoice_request;
 pub mod law;
 mod law_from;
 pub mod received;
@@ -22,7 +24,7 @@ pub mod scalars;
 pub mod spend_kinds;
 pub mod vocabulary;
 
-pub use decode::{comparison_request, date_in_query, goods_test_request};
+pub use decode::{comparison_request, date_in_query, goods_test_request, read_invoice};
 
 #[cfg(test)]
 mod tests;

@@ -4,11 +4,13 @@ mod adjustments;
 mod business;
 mod comparison;
 mod goods_test;
+mod invoice;
 mod lines;
 mod scalars;
 
 use super::explain;
 use super::goods_request::GoodsTestRequest;
+use super::invoice_request::InvoiceRequest;
 use super::request::ComparisonRequest;
 use crate::json::{self, Decoder, Node};
 use crate::problem::Problem;
@@ -29,6 +31,11 @@ pub fn comparison_request(body: &[u8]) -> Result<ComparisonRequest, Problem> {
 /// Reads the request of a goods test out of a body.
 pub fn goods_test_request(body: &[u8]) -> Result<GoodsTestRequest, Problem> {
     whole(body, goods_test::request)
+}
+
+/// Reads the request of an invoice out of a body.
+pub fn read_invoice(body: &[u8]) -> Result<InvoiceRequest, Problem> {
+    whole(body, invoice::request)
 }
 
 /// Reads a date out of a query parameter.
