@@ -247,7 +247,7 @@ impl Drop for InFlight {
 mod tests {
     use std::time::Duration;
 
-    use super::{ComparisonOutcome, GoodsTestOutcome, Metrics};
+    use super::{ComparisonOutcome, GoodsTestOutcome, InvoiceOutcome, Metrics};
     use crate::problem::ProblemCode;
 
     fn page(metrics: &Metrics) -> String {
@@ -265,6 +265,9 @@ mod tests {
         }
         for outcome in GoodsTestOutcome::ALL {
             assert!(page.contains(&format!("vat_schemes_goods_tests_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
+        }
+        for outcome in InvoiceOutcome::ALL {
+            assert!(page.contains(&format!("vat_schemes_invoices_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
         }
         assert!(page.contains("vat_schemes_panics_total 0\n"));
         assert!(page.contains("vat_schemes_http_requests_in_flight 0\n"));
