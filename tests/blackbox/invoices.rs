@@ -197,7 +197,8 @@ fn any_request(generator: &mut Generator) -> Value {
             line
         })
         .collect();
-    let mut request = with(invoice(generator.one_of(ways.as_slice()), Value::Array(lines)), "date", json!("2021-12-31"));
+    let mut request =
+        with(invoice(generator.one_of::<String>(&ways), Value::Array(lines)), "date", json!("2021-12-31"));
     if one_price {
         request["price"] = json!(pounds(generator.between(-1_000, 400_000)));
     }

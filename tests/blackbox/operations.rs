@@ -61,7 +61,8 @@ fn provoke(server: &Server, client: &Client, operation: &Operation<'_>, status: 
         413 => answer(Call::post(&plain, " ".repeat(3_000))),
         415 => answer(call(operation).header("content-encoding", "gzip")),
         422 if operation.method == "post" => {
-            let body = body(operation).replace("2026-06-30", "2026-03-01");
+            // A period that ends before it starts; a tax point before the tables begin.
+            let body = body(operation).replace("2026-06-30", "2026-03-01").replace("2025-06-30", "2010-12-31");
             answer(Call::post(&plain, body))
         }
         422 => answer(Call::new("GET", &format!("{plain}?on=2010-12-31"))),

@@ -468,7 +468,7 @@ catalogue! {
     }
     PriceNeedsShelfPrices => {
         "price_needs_shelf_prices", 422, "One price cannot be shared out",
-        meaning: "One price for several supplies is shared out by the prices with VAT at which each is sold alone (VATA 1994 section 19(4); VATVAL03700), and they are not there.",
+        meaning: "One price for several supplies is shared out by the prices with VAT at which each is sold alone (VATA 1994 section 19(4); VATVAL03800), and they are not there.",
         caller: "Give each line's price alone as gross, at least one of them above nought, or leave price out.",
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/lines/0"), "One price stands for all lines and is shared out by what each costs alone. Give that price, with VAT, as gross.",

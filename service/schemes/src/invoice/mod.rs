@@ -64,7 +64,7 @@ pub fn work_out_invoice(law: &Law, figures: &InvoiceFigures, workings: Workings)
     })
 }
 
-/// Shares one price out over the lines, by what each costs alone (VATA 1994 s 19(4); VATVAL03700).
+/// Shares one price out over the lines, by what each costs alone (VATA 1994 s 19(4); VATVAL03800).
 fn share_price(run: &mut Run<'_>, price: Money, lines: &mut [CheckedLine]) -> Result<(), Overflow> {
     let shares: Vec<Share> =
         lines.iter().map(|line| Share { scope: Scope::InvoiceLine(line.index), gives: &[] }).collect();

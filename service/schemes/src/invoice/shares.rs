@@ -9,7 +9,7 @@ use crate::workings::{Rule, Traced};
 static IN_PROPORTION: Rule = Rule {
     says: "One amount for several supplies is apportioned so that each gets what is properly attributable to it: in proportion to their prices, up to \
            and with this one, to the nearest penny.",
-    authority: &[cite::VATA_1994_SECTION_19, cite::VATVAL03700, cite::NOTICE_731, cite::DECISION_SHARES_TO_THE_PENNY],
+    authority: &[cite::VATA_1994_SECTION_19, cite::VATVAL03800, cite::NOTICE_731, cite::DECISION_SHARES_TO_THE_PENNY],
 };
 static WEIGHTS_SO_FAR: Rule = Rule {
     says: "What the share is measured by, up to and with this one.",

@@ -86,7 +86,7 @@ citations! {
     VATREC12010 = "vatrec12010";
     VATREC12020 = "vatrec12020";
     VATREC12030 = "vatrec12030";
-    VATVAL03700 = "vatval03700";
+    VATVAL03800 = "vatval03800";
     PE24500 = "pe24500";
     BIM31585 = "bim31585";
     IMPORT_VAT_ON_THE_RETURN = "import-vat-on-the-return";
