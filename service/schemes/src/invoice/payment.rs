@@ -23,17 +23,17 @@ static VAT_RECEIVED: Rule = Rule {
 
 /// Apportions a payment.
 pub(super) fn apportion_payment(run: &mut Run<'_>, totals: &Totals, payment: Money) -> Result<PaymentTotals, Refusal> {
-    if payment > totals.gross.value || !totals.gross.value.is_positive() {
-        return Err(Refusal::new(
-            place(InvoicePlace::Payment),
-            RefusalCode::PaymentMoreThanInvoice,
-            format!(
-                "The payment is {payment}, and the invoice comes to {} with VAT. Give what was received on this invoice alone.",
-                totals.gross.value
-            ),
-        ));
-    }
-    Ok(shared_out(run, totals, payment)?)
+    let gross = totals.gross.value;
+    let detail = if !gross.is_positive() {
+        format!("The invoice comes to {gross} with VAT, so that nothing is to be paid on it. Leave payment out.")
+    } else if payment > gross {
+        format!(
+            "The payment is {payment}, and the invoice comes to {gross} with VAT. Give what was received on this invoice alone."
+        )
+    } else {
+        return Ok(shared_out(run, totals, payment)?);
+    };
+    Err(Refusal::new(place(InvoicePlace::Payment), RefusalCode::PaymentMoreThanInvoice, detail))
 }
 
 fn shared_out(run: &mut Run<'_>, totals: &Totals, payment: Money) -> Result<PaymentTotals, Overflow> {
