@@ -7,6 +7,7 @@ mod dates;
 mod documents;
 mod flat_rate_in_full;
 mod goods_tests;
+mod invoices;
 mod kinds;
 mod law_resources;
 mod lifecycle;

@@ -1,6 +1,6 @@
 //! Each operation of the document gives each status that it documents, apart from a list that may only get shorter.
 
-use acceptance::client::{Answer, BATCHES, Call, Client, GOODS_TESTS};
+use acceptance::client::{Answer, BATCHES, Call, Client, GOODS_TESTS, INVOICES};
 use acceptance::document::{Document, Operation};
 use acceptance::figures::consultant;
 use acceptance::paths;
@@ -21,6 +21,7 @@ pub fn target(path: &str) -> String {
 fn body(operation: &Operation<'_>) -> String {
     match operation.path {
         GOODS_TESTS => crate::goods_tests::totals("29400.00", "325.00").to_string(),
+        INVOICES => crate::invoices::part_paid().to_string(),
         _ => consultant().to_string(),
     }
 }
@@ -62,7 +63,8 @@ fn provoke(server: &Server, client: &Client, operation: &Operation<'_>, status: 
         413 => answer(Call::post(&plain, " ".repeat(3_000))),
         415 => answer(call(operation).header("content-encoding", "gzip")),
         422 if operation.method == "post" => {
-            let body = body(operation).replace("2026-06-30", "2026-03-01");
+            // A period that ends before it starts; a tax point before the tables begin.
+            let body = body(operation).replace("2026-06-30", "2026-03-01").replace("2025-06-30", "2010-12-31");
             answer(Call::post(&plain, body))
         }
         422 => answer(Call::new("GET", &format!("{plain}?on=2010-12-31"))),

@@ -1,6 +1,7 @@
 //! Warnings: each kind that the document lists is produced, says what it says in a sentence, and cites.
 
 use crate::answers::{ShownLaw, assert_sound, warning_codes};
+use acceptance::client::INVOICES;
 use acceptance::document::Document;
 use acceptance::figures::{list_at, quarter, request, text_at};
 use acceptance::server::with_server;
@@ -114,6 +115,11 @@ fn every_kind_of_warning_is_given_in_words_and_cites() {
                     assert!(request.pointer(pointer).is_some(), "{pointer} is not in the request");
                 }
             }
+        }
+        for (code, request) in crate::invoices::warned_requests() {
+            listed.remove(code);
+            let answer = client.calculate(INVOICES, &request);
+            assert!(warning_codes(&answer).contains(&code), "{code} is not among {:#}", answer["warnings"]);
         }
     });
     assert!(listed.is_empty(), "kinds of warning without a request in this test: {listed:?}");

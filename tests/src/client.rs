@@ -34,6 +34,8 @@ pub const COMPARISONS: &str = "/v1/comparisons";
 
 /// Where goods tests are asked for.
 pub const GOODS_TESTS: &str = "/v1/goods-tests";
+/// Where the VAT of invoices is asked for.
+pub const INVOICES: &str = "/v1/invoices";
 
 /// Where comparisons are asked for by the thousand.
 pub const BATCHES: &str = "/v1/comparisons/batch";

@@ -7,6 +7,7 @@ pub mod comparisons;
 pub mod docs;
 mod fallback;
 pub mod goods_tests;
+pub mod invoices;
 pub mod management;
 pub mod openapi_document;
 pub mod parameters;
@@ -33,6 +34,8 @@ pub enum Resource {
     ComparisonBatches,
     /// The goods test alone.
     GoodsTests,
+    /// The VAT of an invoice.
+    Invoices,
     /// Categories of business.
     Sectors,
     /// One category of business.
@@ -61,6 +64,7 @@ impl Resource {
         Self::Comparisons,
         Self::ComparisonBatches,
         Self::GoodsTests,
+        Self::Invoices,
         Self::Sectors,
         Self::Sector,
         Self::SpendKinds,
@@ -79,6 +83,7 @@ impl Resource {
             Self::Comparisons => "/v1/comparisons",
             Self::ComparisonBatches => "/v1/comparisons/batch",
             Self::GoodsTests => "/v1/goods-tests",
+            Self::Invoices => "/v1/invoices",
             Self::Sectors => "/v1/sectors",
             Self::Sector => "/v1/sectors/{id}",
             Self::SpendKinds => "/v1/spend-kinds",
@@ -95,7 +100,7 @@ impl Resource {
     /// The methods that it takes.
     pub const fn allowed(self) -> Allowed {
         match self {
-            Self::Comparisons | Self::ComparisonBatches | Self::GoodsTests => Allowed::Post,
+            Self::Comparisons | Self::ComparisonBatches | Self::GoodsTests | Self::Invoices => Allowed::Post,
             _ => Allowed::Get,
         }
     }
@@ -113,6 +118,7 @@ impl Resource {
                 config.service(resource(path, path, allowed, comparison_batches::create_comparison_batch))
             }
             Self::GoodsTests => config.service(resource(path, path, allowed, goods_tests::create_goods_test)),
+            Self::Invoices => config.service(resource(path, path, allowed, invoices::create_invoice)),
             Self::Sectors => config.service(resource(path, path, allowed, sectors::list_sectors)),
             Self::Sector => config.service(resource(path, path, allowed, sectors::get_sector)),
             Self::SpendKinds => config.service(resource(path, path, allowed, spend_kinds::list_spend_kinds)),

@@ -357,6 +357,10 @@ words! {
         StandardPartlyExempt => "standard_partly_exempt",
         /// The period ends after the law was last checked.
         LawNotCheckedForPeriod => "law_not_checked_for_period",
+        /// VAT in prices that include it is rounded down.
+        RoundingDownOfGrossPrices => "rounding_down_of_gross_prices",
+        /// Two reduced rates were in force at once.
+        TwoReducedRates => "two_reduced_rates",
         /// A debt, error or purchase whose claim or correction needs attention.
         AdjustmentNeedsAttention => "adjustment_needs_attention",
         /// The category used is not that of the largest expected turnover.

@@ -52,6 +52,19 @@ pub(crate) fn of_goods_test(law: &Law) -> Vec<Cow<'static, str>> {
     ]
 }
 
+/// The cautions of an invoice.
+pub(crate) fn of_invoice(law: &Law) -> Vec<Cow<'static, str>> {
+    vec![
+        no_advice(law),
+        Cow::Borrowed(
+            "The ways of rounding are for single invoices and till receipts: never apply them to the totals of a period. Choose one and keep to it;              another one may be agreed with HMRC.",
+        ),
+        Cow::Borrowed(
+            "The treatment of each line and the tax point are taken as given, and so is that the prices by which one price is shared out are those at              which each supply is really sold alone; HMRC accept any fair and supported method. Discounts for prompt payment, foreign money and what              a VAT invoice must say besides are left out.",
+        ),
+    ]
+}
+
 /// The cautions of an answer, the general ones first.
 pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
     let mut cautions = general_cautions(findings.law);

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+pub use crate::invoice::{InvoiceLineField, InvoicePlace};
 use crate::money::Overflow;
 use crate::words::words;
 
@@ -145,6 +146,8 @@ pub enum Place {
     RelevantGoods,
     /// The marginal rate of tax on the profit.
     MarginalTax,
+    /// A place in an invoice.
+    Invoice(InvoicePlace),
     /// All sales.
     Sales,
     /// A field of a debt, by its position.
@@ -178,6 +181,7 @@ impl fmt::Display for Place {
             Self::Turnover => f.write_str("/turnover"),
             Self::RelevantGoods => f.write_str("/relevant_goods"),
             Self::MarginalTax => f.write_str("/marginal_tax_percentage"),
+            Self::Invoice(place) => place.fmt(f),
             Self::Sales => f.write_str("/sales"),
             Self::BadDebt(index, field) => write!(f, "/adjustments/bad_debts/{index}{}", field.path()),
             Self::PreRegistration(index, field) => write!(f, "/adjustments/pre_registration/{index}{}", field.path()),
@@ -268,6 +272,14 @@ words! {
         DatesOutOfOrder => "dates_out_of_order",
         /// An amount that cannot be negative here.
         AmountNegative => "amount_negative",
+        /// A way of rounding that retailers may not use.
+        RoundingNotForRetailers => "rounding_not_for_retailers",
+        /// Prices with VAT and prices without it on one invoice.
+        NetAndGrossMixed => "net_and_gross_mixed",
+        /// One price for several supplies, and nothing to share it out by.
+        PriceNeedsShelfPrices => "price_needs_shelf_prices",
+        /// More was paid than the invoice comes to.
+        PaymentMoreThanInvoice => "payment_more_than_invoice",
         /// Activities with no turnover to share.
         NoTurnoverExpected => "no_turnover_expected",
         /// A date on which the tables have no value.

@@ -30,6 +30,11 @@ pub(crate) enum Scope {
     Errors,
     Category,
     CategoryShare(usize),
+    Invoice,
+    InvoiceLine(usize),
+    InvoiceRate(usize),
+    Payment,
+    PaymentRate(usize),
 }
 
 impl fmt::Display for Scope {
@@ -46,6 +51,11 @@ impl fmt::Display for Scope {
             Self::Errors => f.write_str("adjustments/errors"),
             Self::Category => f.write_str("category"),
             Self::CategoryShare(index) => write!(f, "category/shares/{index}"),
+            Self::Invoice => f.write_str("invoice"),
+            Self::InvoiceLine(index) => write!(f, "invoice/lines/{index}"),
+            Self::InvoiceRate(index) => write!(f, "invoice/by_rate/{index}"),
+            Self::Payment => f.write_str("payment"),
+            Self::PaymentRate(index) => write!(f, "payment/by_rate/{index}"),
             Self::FlatRatePartialExemption => f.write_str("flat_rate/partial_exemption"),
             Self::GoodsTest => f.write_str("goods_test"),
             Self::WhatWouldChange => f.write_str("what_would_change"),
@@ -181,6 +191,17 @@ impl<'law> Run<'law> {
     ) -> Traced<T> {
         self.workings
             .trace(result, |result| name.step(Formula::Text(formula), operands.to_vec(), (*result).into(), rounding))
+    }
+
+    /// A figure made from operands by adding them up, or by adding up what a template makes of them.
+    pub fn sum<T: Into<Value> + Copy>(
+        &mut self,
+        name: Name,
+        (result, rounding): (T, Rounding),
+        formula: Formula,
+        operands: Vec<Operand>,
+    ) -> Traced<T> {
+        self.workings.trace(result, |result| name.step(formula, operands, (*result).into(), rounding))
     }
 
     /// A sum of figures that loses its pence.

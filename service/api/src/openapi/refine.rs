@@ -38,6 +38,9 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
     ]);
     let line = schemas.get_mut("BatchLine").context("there is no schema BatchLine")?;
     line["oneOf"] = json!(["answer", "summary", "problem", "end"].map(|member| json!({ "required": [member] })));
+    let line = schemas.get_mut("InvoiceLine").context("there is no schema InvoiceLine")?;
+    line["oneOf"] = json!([{ "required": ["net"] }, { "required": ["gross"] }, { "required": ["unit_price"] }]);
+    line["dependentRequired"] = json!({ "unit_price": ["quantity"], "quantity": ["unit_price"] });
     let operand = schemas.get_mut("Operand").context("there is no schema Operand")?;
     operand["oneOf"] = json!([{ "required": ["step"] }, { "required": ["input"] }]);
     Ok(())

@@ -15,6 +15,8 @@ use crate::wire::v1::answer::Comparison;
 use crate::wire::v1::batch::BatchLine;
 use crate::wire::v1::goods_answer::GoodsTestAnswer;
 use crate::wire::v1::goods_request::GoodsTestRequest;
+use crate::wire::v1::invoice_answer::InvoiceAnswer;
+use crate::wire::v1::invoice_request::InvoiceRequest;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
 use crate::wire::v1::request::ComparisonRequest;
 use crate::wire::v1::spend_kinds::SpendKindList;
@@ -148,10 +150,12 @@ fn requests_are_closed_and_answers_open() {
         "Purchase",
         "GoodsTestRequest",
         "GoodsTestBusiness",
+        "InvoiceRequest",
+        "InvoiceLine",
     ] {
         assert_eq!(schemas[name]["additionalProperties"], false, "{name}");
     }
-    for name in ["Comparison", "FlatRate", "GoodsTestAnswer", "Problem", "SectorList"] {
+    for name in ["Comparison", "FlatRate", "GoodsTestAnswer", "InvoiceAnswer", "LineFigures", "Problem", "SectorList"] {
         assert!(schemas[name].get("additionalProperties").is_none(), "{name}");
     }
 }
@@ -186,6 +190,8 @@ fn no_two_types_share_a_name() {
         BatchLine,
         GoodsTestRequest,
         GoodsTestAnswer,
+        InvoiceRequest,
+        InvoiceAnswer,
         SectorList,
         SectorHistory,
         ParameterList,

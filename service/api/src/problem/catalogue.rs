@@ -459,6 +459,34 @@ catalogue! {
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/business/activities/0/expected_turnover"), "No turnover is expected from any activity, so there are no shares to show. Give the turnover expected in the coming year, with VAT.",
     }
+    RoundingNotForRetailers => {
+        "rounding_not_for_retailers", 422, "Retailers may not round VAT in this way",
+        meaning: "Rounding down is a concession to those who charge VAT on top of a price. A retailer's customer has paid the VAT fraction of the price, so each calculation goes up and down to the nearest penny (Notice 700 paragraph 17.6).",
+        caller: "Choose line_nearest_penny or invoice_total_nearest_penny. Where prices are really set without VAT, give issued_by as invoice_trader.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/rounding"), "A retailer may not round VAT down. Each calculation goes to the nearest penny: choose \"line_nearest_penny\" or \"invoice_total_nearest_penny\".",
+    }
+    NetAndGrossMixed => {
+        "net_and_gross_mixed", 422, "Prices with VAT stand beside prices without it",
+        meaning: "The VAT of a document is rounded once for the whole, and that needs all its prices of one kind.",
+        caller: "Give the prices of all lines that carry VAT as gross, or all as net or unit_price. Zero-rated and exempt lines fit both.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/lines/1"), "The price of this line is with VAT, that of line 1 is without VAT. One document states its prices in one way: give all with VAT, or all without.",
+    }
+    PriceNeedsShelfPrices => {
+        "price_needs_shelf_prices", 422, "One price cannot be shared out",
+        meaning: "One price for several supplies is shared out by the prices with VAT at which each is sold alone (VATA 1994 section 19(4); VATVAL03800), and they are not there.",
+        caller: "Give each line's price alone as gross, at least one of them above nought, or leave price out.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/lines/0"), "One price stands for all lines and is shared out by what each costs alone. Give that price, with VAT, as gross.",
+    }
+    PaymentMoreThanInvoice => {
+        "payment_more_than_invoice", 422, "More was paid than the invoice comes to",
+        meaning: "A payment is apportioned over the lines of one invoice, and it is more than that invoice.",
+        caller: "Give what was received on this invoice alone. Part payments go to the earliest invoice first.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/payment"), "The payment is 500.00, and the invoice comes to 480.00 with VAT. Give what was received on this invoice alone.",
+    }
     ReceivedBesideOtherMethod => {
         "received_beside_other_method", 422, "Money received stands beside a turnover method other than basic",
         meaning: "received is the second basis of a period whose sales and purchases are invoices. With the cash and the retailer's turnover method sales and purchases are money already.",
@@ -557,6 +585,10 @@ impl From<RefusalCode> for ProblemCode {
             RefusalCode::NotTheFirstReturn => Self::NotTheFirstReturn,
             RefusalCode::DatesOutOfOrder => Self::DatesOutOfOrder,
             RefusalCode::AmountNegative => Self::AmountNegative,
+            RefusalCode::RoundingNotForRetailers => Self::RoundingNotForRetailers,
+            RefusalCode::NetAndGrossMixed => Self::NetAndGrossMixed,
+            RefusalCode::PriceNeedsShelfPrices => Self::PriceNeedsShelfPrices,
+            RefusalCode::PaymentMoreThanInvoice => Self::PaymentMoreThanInvoice,
             RefusalCode::NoTurnoverExpected => Self::NoTurnoverExpected,
             RefusalCode::DateOutsideLaw => Self::DateOutsideLaw,
         }

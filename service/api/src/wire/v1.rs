@@ -15,6 +15,8 @@ mod explain;
 mod figures;
 pub mod goods_answer;
 pub mod goods_request;
+pub mod invoice_answer;
+pub mod invoice_request;
 pub mod law;
 mod law_from;
 pub mod received;
@@ -24,7 +26,7 @@ pub mod side_by_side;
 pub mod spend_kinds;
 pub mod vocabulary;
 
-pub use decode::{comparison_request, date_in_query, goods_test_request, reference_of};
+pub use decode::{comparison_request, date_in_query, goods_test_request, read_invoice, reference_of};
 
 #[cfg(test)]
 mod tests;

@@ -68,6 +68,7 @@ citations! {
     NOTICE_700_SECTION_17 = "notice-700-section-17";
     NOTICE_700_12 = "notice-700-12";
     NOTICE_706_SECTION_11 = "notice-706-section-11";
+    NOTICE_731 = "notice-731";
     NOTICE_741A_SECTION_5 = "notice-741a-section-5";
     BRIEF_2022_3 = "brief-2022-3";
     FRS3100 = "frs3100";
@@ -84,7 +85,10 @@ citations! {
     VIT52100 = "vit52100";
     VIT52700 = "vit52700";
     VIT55400 = "vit55400";
+    VATREC12010 = "vatrec12010";
+    VATREC12020 = "vatrec12020";
     VATREC12030 = "vatrec12030";
+    VATVAL03800 = "vatval03800";
     PE24500 = "pe24500";
     BIM31585 = "bim31585";
     IMPORT_VAT_ON_THE_RETURN = "import-vat-on-the-return";
@@ -113,6 +117,8 @@ citations! {
     DECISION_CAPITAL_ASSET_SALES = "decision-capital-asset-sales";
     DECISION_REVERSE_CHARGE_ATTRIBUTION = "decision-reverse-charge-attribution";
     DECISION_ANNIVERSARY_29_FEBRUARY = "decision-anniversary-29-february";
+    DECISION_INVOICE_ROUNDING = "decision-invoice-rounding";
+    DECISION_SHARES_TO_THE_PENNY = "decision-shares-to-the-penny";
     DECISION_ROUNDING_TOLERANCE = "decision-rounding-tolerance";
     VATA_1994_SECTION_36 = "vata-1994-section-36";
     VAT_REGULATIONS_1995_REGULATION_55F = "vat-regulations-1995-regulation-55f";

@@ -3,6 +3,7 @@
 mod adjustments;
 mod category;
 mod goods;
+mod invoice;
 mod lines;
 mod percentage;
 mod schemes;
@@ -10,6 +11,7 @@ mod schemes;
 use crate::answer::{AdjustmentsAnswer, CategoryChoice, Severity, StandardAccounting, Warning, WarningCode};
 use crate::figures::Figures;
 use crate::flat_rate::{Accounted, Categories, Scheme, Tested};
+use crate::invoice::{InvoiceFigures, Prices};
 use crate::law::Law;
 use crate::lines::{Lines, PurchaseLine};
 use crate::money::{Money, Overflow};
@@ -74,6 +76,13 @@ pub(crate) fn of_goods_test(
     goods::warn(tested, categories, purchases, &mut warnings)?;
     percentage::law_not_checked(law, period, &mut warnings);
     Ok(in_order(warnings))
+}
+
+/// The warnings of an invoice.
+pub(crate) fn of_invoice(law: &Law, figures: &InvoiceFigures, prices: Prices) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    invoice::warn(law, figures, prices, &mut warnings);
+    in_order(warnings)
 }
 
 /// Those that ask most first; otherwise as they were found.

@@ -4,11 +4,13 @@ mod adjustments;
 mod business;
 mod comparison;
 mod goods_test;
+mod invoice;
 mod lines;
 mod scalars;
 
 use super::explain;
 use super::goods_request::GoodsTestRequest;
+use super::invoice_request::InvoiceRequest;
 use super::request::ComparisonRequest;
 use super::scalars::Reference;
 use crate::json::{self, Decoder, Node};
@@ -37,6 +39,11 @@ pub fn reference_of(body: &[u8]) -> Option<Reference> {
     let Node::Object(members) = json::read(body).ok()? else { return None };
     let (_, node) = members.iter().find(|(name, _)| name == "reference")?;
     scalars::reference(&mut Decoder::new(), node)
+}
+
+/// Reads the request of an invoice out of a body.
+pub fn read_invoice(body: &[u8]) -> Result<InvoiceRequest, Problem> {
+    whole(body, invoice::request)
 }
 
 /// Reads a date out of a query parameter.

@@ -22,6 +22,9 @@ pub const MAX_IDENTIFIER: usize = 100;
 /// The most digits of an amount before its point.
 pub const MAX_AMOUNT_DIGITS: usize = 13;
 
+/// The most digits of a quantity before its point.
+pub const MAX_QUANTITY_DIGITS: usize = 9;
+
 /// How a text is described in the API document.
 struct TextSchema {
     description: &'static str,
@@ -111,6 +114,42 @@ text! {
         min_length: 4,
         max_length: 29,
         example: "1234.50",
+    }
+}
+
+text! {
+    /// The price of one unit in a request.
+    GivenUnitPrice(vat_schemes::money::FinePounds) {
+        description: "The price of one unit in pounds, without VAT: up to 13 digits, a point and at most four decimals, a minus sign in front if negative. A text, never a JSON number.",
+        format: decimal(),
+        pattern: r"^-?(0|[1-9][0-9]{0,12})(\.[0-9]{1,4})?$",
+        min_length: 1,
+        max_length: 19,
+        example: "0.0125",
+    }
+}
+
+text! {
+    /// A number of units in a request.
+    GivenQuantity(vat_schemes::money::Quantity) {
+        description: "A number of units: up to 9 digits, a point and at most three decimals. A text, never a JSON number.",
+        format: decimal(),
+        pattern: r"^(0|[1-9][0-9]{0,8})(\.[0-9]{1,3})?$",
+        min_length: 1,
+        max_length: 13,
+        example: "12",
+    }
+}
+
+text! {
+    /// An amount in an answer that may be finer than a penny.
+    FineAmount(vat_schemes::money::FinePounds) {
+        description: "An amount in pounds with two to seven decimals, no more than it needs; a minus sign in front if negative.",
+        format: decimal(),
+        pattern: r"^-?(0|[1-9][0-9]{0,24})\.[0-9]{2,7}$",
+        min_length: 4,
+        max_length: 34,
+        example: "0.867",
     }
 }
 

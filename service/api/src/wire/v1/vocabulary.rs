@@ -5,6 +5,7 @@ use utoipa::openapi::RefOr;
 use utoipa::openapi::schema::{ObjectBuilder, Schema, Type};
 use vat_schemes::answer::{self, WarningCode};
 use vat_schemes::figures;
+use vat_schemes::invoice;
 use vat_schemes::law;
 use vat_schemes::money::Rounding;
 use vat_schemes::spend;
@@ -225,6 +226,8 @@ vocabulary! {
         WarningCode::VatDiffersFromRate => "a given VAT amount that is not what its rate makes",
         WarningCode::StandardPartlyExempt => "standard accounting would be partly exempt",
         WarningCode::LawNotCheckedForPeriod => "the period ends after the law was last checked",
+        WarningCode::RoundingDownOfGrossPrices => "VAT in prices that include it is rounded down",
+        WarningCode::TwoReducedRates => "two reduced rates were in force at once",
         WarningCode::AdjustmentNeedsAttention => "a debt, an error or a purchase whose claim or correction needs attention",
         WarningCode::CategoryNotTheLargest => "the category used is not that of the largest expected turnover",
         WarningCode::SchemeCoversPart => "the scheme covers only some of the period's days",
@@ -240,13 +243,60 @@ vocabulary! {
     }
 }
 
+vocabulary! {
+    /// Who issues an invoice or a till receipt, which decides how its VAT may be rounded.
+    IssuedBy of invoice::IssuedBy, in invoice::IssuedBy::ALL, extensible: false {
+        invoice::IssuedBy::InvoiceTrader => "a business that invoices VAT on top of prices without it (Notice 700 paragraph 17.5); also a retailer that really sets its prices so (VATREC12020)",
+        invoice::IssuedBy::Retailer => "a retailer, whose prices include the VAT (Notice 700 paragraph 17.6)",
+    }
+}
+
+vocabulary! {
+    /// How VAT treats a line of an invoice.
+    InvoiceTreatment of invoice::InvoiceTreatment, in invoice::InvoiceTreatment::ALL, extensible: false {
+        invoice::InvoiceTreatment::StandardRated => "at the standard rate (VATA 1994 section 2)",
+        invoice::InvoiceTreatment::ReducedRated => "at the reduced rate of 5 per cent (VATA 1994 section 29A)",
+        invoice::InvoiceTreatment::HospitalityRated => "hospitality, holiday accommodation and attractions: 5 per cent from 15 July 2020, 12.5 per cent from 1 October 2021 to 31 March 2022",
+        invoice::InvoiceTreatment::ZeroRated => "at the zero rate (VATA 1994 section 30)",
+        invoice::InvoiceTreatment::Exempt => "exempt: no VAT",
+    }
+}
+
+vocabulary! {
+    /// How the VAT of an invoice is rounded (Notice 700 section 17). Retailers: to the nearest penny.
+    InvoiceRounding of invoice::InvoiceRounding, in invoice::InvoiceRounding::ALL, extensible: false {
+        invoice::InvoiceRounding::InvoiceTotalDown => "the VAT of the whole invoice down to a whole penny (paragraph 17.5); not for retailers",
+        invoice::InvoiceRounding::InvoiceTotalNearestPenny => "the VAT of the whole document to the nearest penny (paragraph 17.6)",
+        invoice::InvoiceRounding::LineDownToTenthOfPenny => "the VAT of each line down to 0.1p, then the whole down to a penny (paragraph 17.5.1); not for retailers",
+        invoice::InvoiceRounding::LineNearestPenny => "the VAT of each line to the nearest penny (paragraphs 17.5.1, 17.6)",
+        invoice::InvoiceRounding::LineNearestHalfPenny => "the VAT of each line to the nearest 0.5p, then the whole down to a penny (paragraph 17.5.1); not for retailers",
+        invoice::InvoiceRounding::UnitThreeDigits => "the VAT of a unit in pounds worked to four digits and rounded to three, then the whole down to a penny (paragraph 17.5.2); not for retailers",
+        invoice::InvoiceRounding::UnitNearestPennyNotNil => "the VAT of a unit to the nearest penny, never to nil, then the whole down to a penny (paragraph 17.5.2); not for retailers",
+        invoice::InvoiceRounding::UnitNearestHalfPennyNotNil => "the VAT of a unit to the nearest 0.5p, never to nil, then the whole down to a penny (paragraph 17.5.2); not for retailers",
+    }
+}
+
+vocabulary! {
+    /// Whether prices are said without VAT or with it.
+    Prices of invoice::Prices, in invoice::Prices::ALL, extensible: true {
+        invoice::Prices::Net => "without VAT",
+        invoice::Prices::Gross => "with VAT",
+    }
+}
+
 /// Every way of rounding.
-const ROUNDINGS: [Rounding; 8] = [
+const ROUNDINGS: [Rounding; 14] = [
     Rounding::None,
     Rounding::NearestPenny,
     Rounding::NearestHundredth,
     Rounding::UpToPenny,
     Rounding::DownToPenny,
+    Rounding::TowardsNoughtToPenny,
+    Rounding::TowardsNoughtToTenthOfPenny,
+    Rounding::NearestTenthOfPenny,
+    Rounding::NearestHalfPenny,
+    Rounding::NearestHalfPennyNotNil,
+    Rounding::NearestPennyNotNil,
     Rounding::UpToWholePercent,
     Rounding::UpToTwoDecimals,
     Rounding::PenceCutOff,
@@ -260,6 +310,12 @@ vocabulary! {
         Rounding::NearestHundredth => "to the nearest hundredth of one per cent, half up",
         Rounding::UpToPenny => "up to a whole penny",
         Rounding::DownToPenny => "down to a whole penny",
+        Rounding::TowardsNoughtToPenny => "to a whole penny, towards nought",
+        Rounding::TowardsNoughtToTenthOfPenny => "to a tenth of a penny, towards nought",
+        Rounding::NearestTenthOfPenny => "to the nearest tenth of a penny, half of it up",
+        Rounding::NearestHalfPenny => "to the nearest half penny, half of it up",
+        Rounding::NearestHalfPennyNotNil => "to the nearest half penny, half of it up, but never to nil",
+        Rounding::NearestPennyNotNil => "to the nearest penny, half a penny up, but never to nil",
         Rounding::UpToWholePercent => "up to a whole per cent",
         Rounding::UpToTwoDecimals => "up to two decimals of one per cent",
         Rounding::PenceCutOff => "pence cut off towards nought",

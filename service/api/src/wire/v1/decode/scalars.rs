@@ -1,14 +1,14 @@
 //! Amounts, percentages, days and texts, each with the sentence that puts a wrong one right.
 
-use vat_schemes::money::{Money, Percentage};
+use vat_schemes::money::{FinePounds, Money, Percentage, Quantity};
 
 use crate::json::{Decoder, Node, shown};
 use crate::problem::ProblemCode;
 use crate::wire::v1::explain;
 use crate::wire::v1::request::GivenPeriod;
 use crate::wire::v1::scalars::{
-    ActivityDescription, GivenAmount, GivenDate, GivenPercentage, MAX_DESCRIPTION, MAX_IDENTIFIER, MAX_REASON,
-    MAX_REFERENCE, Reference, SectorId, SectorReason, UnsignedAmount,
+    ActivityDescription, GivenAmount, GivenDate, GivenPercentage, GivenQuantity, GivenUnitPrice, MAX_DESCRIPTION,
+    MAX_IDENTIFIER, MAX_REASON, MAX_REFERENCE, Reference, SectorId, SectorReason, UnsignedAmount,
 };
 
 const PERIOD: &[&str] = &["start", "end"];
@@ -48,6 +48,36 @@ pub(super) fn unsigned_amount(decoder: &mut Decoder, node: &Node<'_>) -> Option<
         return None;
     }
     Some(UnsignedAmount(amount.0))
+}
+
+/// The price of one unit.
+pub(super) fn unit_price(decoder: &mut Decoder, node: &Node<'_>) -> Option<GivenUnitPrice> {
+    let text = quoted(decoder, node)?;
+    let price = if explain::is_unit_price(text) { text.parse::<FinePounds>().ok() } else { None };
+    if price.is_none() {
+        decoder.fault(ProblemCode::AmountNotValid, explain::unit_price(text));
+    }
+    price.map(GivenUnitPrice)
+}
+
+/// A number of units.
+pub(super) fn quantity(decoder: &mut Decoder, node: &Node<'_>) -> Option<GivenQuantity> {
+    let text = quoted(decoder, node)?;
+    let quantity = if explain::is_quantity(text) { text.parse::<Quantity>().ok() } else { None };
+    if quantity.is_none() {
+        decoder.fault(ProblemCode::AmountNotValid, explain::quantity(text));
+    }
+    quantity.map(GivenQuantity)
+}
+
+/// The text of a number that is finer than an amount.
+fn quoted<'n>(decoder: &mut Decoder, node: &'n Node<'_>) -> Option<&'n str> {
+    if let Node::Number(_) = node {
+        let detail = format!("{} is a text, not a number: write it in quotation marks.", decoder.name());
+        decoder.fault(ProblemCode::AmountMustBeString, detail);
+        return None;
+    }
+    decoder.text(node)
 }
 
 /// A percentage.
