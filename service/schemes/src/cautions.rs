@@ -46,8 +46,8 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
         ),
         Cow::Borrowed(
             "Whether the business may use the Flat Rate Scheme is not checked: turnover limits, associated businesses, second-hand goods, land and \
-             the capital goods scheme can close it. Fuel scale charges, input tax to repay on unpaid purchases and the partial exemption year are left \
-             out; bad debts, VAT from before registration and errors of earlier returns are in only as far as they were given.",
+             the capital goods scheme can close it. Input tax to repay on unpaid purchases and the partial exemption year are left out; bad debts, VAT \
+             from before registration, road fuel scale charges and errors of earlier returns are in only as far as they were given.",
         ),
         Cow::Borrowed(TOTALS),
     ];
@@ -63,11 +63,17 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
     }
     match findings.figures.business.turnover_method {
         TurnoverMethod::Basic => {}
-        TurnoverMethod::Cash => cautions.push(Cow::Borrowed(
-            "With the cash turnover method the percentage is that of the time of supply, which some read the bare regulation against: say the part or the \
-             percentage for receipts of earlier supplies, and leave out receipts for supplies accounted for before joining. Give spending on goods on \
-             the same basis as turnover.",
-        )),
+        TurnoverMethod::Cash => {
+            cautions.push(Cow::Borrowed(
+                "With the cash turnover method the percentage is that of the time of supply, which some read the bare regulation against: say the part or the \
+                 percentage for receipts of earlier supplies, and leave out receipts for supplies accounted for before joining. Give spending on goods on \
+                 the same basis as turnover.",
+            ));
+            cautions.push(Cow::Borrowed(
+                "The standard side is then the cash accounting scheme. Outside it are hire purchase, conditional and credit sale, lease purchase, invoices not \
+                 due in full within six months, and invoices issued before delivery or performance: give these by invoice.",
+            ));
+        }
         TurnoverMethod::Retailer => cautions.push(Cow::Borrowed(
             "With the retailer's turnover method the sales are daily gross takings; no retail scheme goes with the Flat Rate Scheme.",
         )),
@@ -81,6 +87,26 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
         cautions.push(Cow::Borrowed(
             "A claim on capital goods under the Flat Rate Scheme is for goods, not services, for one purchase, and not for things to sell, to hire \
              out or to use up within a year; VAT must be accounted for when they are sold.",
+        ));
+    }
+    if !findings.adjustments.fuel_scale_charges.is_empty() {
+        cautions.push(Cow::Borrowed(
+            "The table of road fuel scale charges is known from secondary copies: compare it with gov.uk before using a charge. A charge is for one car \
+             throughout the period; a car that takes another's place within it counts with that one by time, which is not worked out here. In partial \
+             exemption the charges stay out of the fraction.",
+        ));
+    }
+    if findings.cash_accounting.is_some() {
+        cautions.push(Cow::Borrowed(
+            "The cash accounting scheme and the Flat Rate Scheme cannot be used together. To change from one to the other is to leave the one: what is \
+             outstanding on leaving cash accounting falls due as the Flat Rate Scheme is joined, and whether its six months go on beside the Flat \
+             Rate Scheme is a question for HMRC. HMRC can end the use of either to protect the revenue.",
+        ));
+    }
+    if findings.cash_accounting.is_some_and(|cash| cash.leaving.is_some()) {
+        cautions.push(Cow::Borrowed(
+            "What is outstanding on leaving cash accounting is shown apart and stands on neither return. Relief for bad debts among it may be claimed in \
+             the period of leaving, or at the end of the six months, where the debt is six months overdue and written off.",
         ));
     }
     if findings.adjustments.leaving.is_some() {

@@ -36,6 +36,8 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
         { "oneOf": [{ "required": ["turnover"] }, { "required": ["sales"] }] },
         { "oneOf": [{ "required": ["relevant_goods"] }, { "required": ["purchases"] }] },
     ]);
+    let car = schemas.get_mut("GivenFuelScaleCar").context("there is no schema GivenFuelScaleCar")?;
+    car["oneOf"] = json!([{ "required": ["co2_emissions"] }, { "required": ["engine_capacity"] }]);
     let operand = schemas.get_mut("Operand").context("there is no schema Operand")?;
     operand["oneOf"] = json!([{ "required": ["step"] }, { "required": ["input"] }]);
     Ok(())

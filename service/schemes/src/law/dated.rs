@@ -107,6 +107,8 @@ pub enum LawId<'law> {
     Parameter(ParameterId),
     /// The flat rate percentage of a category of business, by the category's id.
     Sector(&'law str),
+    /// A band or charge of the road fuel scale charges, by its id.
+    FuelScale(&'law str),
 }
 
 impl<'law> LawId<'law> {
@@ -114,7 +116,7 @@ impl<'law> LawId<'law> {
     pub fn as_str(self) -> &'law str {
         match self {
             LawId::Parameter(id) => id.as_str(),
-            LawId::Sector(id) => id,
+            LawId::Sector(id) | LawId::FuelScale(id) => id,
         }
     }
 }

@@ -129,6 +129,7 @@ impl Ratio {
             Rounding::UpToPenny | Rounding::UpToTwoDecimals => Ok(up(scaled, denominator)),
             Rounding::DownToPenny => Ok(scaled.div_euclid(denominator)),
             Rounding::UpToWholePercent => up(self.numerator, self.denominator).checked_mul(100).ok_or(Overflow),
+            Rounding::DownToWhole => self.numerator.div_euclid(self.denominator).checked_mul(100).ok_or(Overflow),
             Rounding::PenceCutOff => (self.numerator / self.denominator).checked_mul(100).ok_or(Overflow),
         }
     }
