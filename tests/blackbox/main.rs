@@ -1,10 +1,12 @@
 //! The service from outside: requests over HTTP to the real binary, held to the API document and to published sources.
 
 mod answers;
+mod cash_accounting;
 mod comparisons;
 mod dates;
 mod documents;
 mod flat_rate_in_full;
+mod fuel_scale_charges;
 mod goods_tests;
 mod kinds;
 mod law_resources;

@@ -98,9 +98,9 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
     }
     if findings.cash_accounting.is_some() {
         cautions.push(Cow::Borrowed(
-            "The cash accounting scheme and the Flat Rate Scheme cannot be used together. To change from one to the other is to leave the one: what is \
-             outstanding on leaving cash accounting falls due as the Flat Rate Scheme is joined, and whether its six months go on beside the Flat \
-             Rate Scheme is a question for HMRC. HMRC can end the use of either to protect the revenue.",
+            "The cash accounting scheme and the Flat Rate Scheme cannot be used together. To change from one to the other is to leave the one first, and \
+             what is outstanding on leaving cash accounting is accounted for beside flat rate turnover: take advice on the change. HMRC can end the use \
+             of cash accounting to protect the revenue.",
         ));
     }
     if findings.cash_accounting.is_some_and(|cash| cash.leaving.is_some()) {

@@ -32,7 +32,11 @@ pub async fn get_fuel_scale_charges(request: HttpRequest, _: web::Payload) -> Re
         Some(text) => date_in_query("on", text)?,
     };
     let table = service.law.fuel_scale_charges(on).map_err(|missing| {
-        let detail = format!("There is no table of road fuel scale charges for this day: {missing}.");
+        let detail = format!(
+            "The tables hold no road fuel scale charges for a period that begins on {}: they hold them for those that begin {}.",
+            missing.on,
+            missing.known_days()
+        );
         Problem::of_query("on", ProblemCode::DateOutsideLaw, detail)
     })?;
     prepared::answer(&request, &FuelScaleCharges::new(on, table))

@@ -62,9 +62,12 @@ pub(super) fn charge(
     let law = run.law;
     let table = law.fuel_scale_charges(period.start()).map_err(|missing| {
         let detail = format!(
-            "{missing}, by the day on which the period begins. Leave the charges out, and account for the private use of fuel in another way."
+            "The period begins on {}, and the tables hold road fuel scale charges for periods that begin {} only. Leave the charges out, and account \
+             for the private use of fuel in another way.",
+            missing.on,
+            missing.known_days()
         );
-        refusals.push(refuse(RefusalCode::DateOutsideLaw, detail.replacen("the law", "The law", 1)));
+        refusals.push(refuse(RefusalCode::DateOutsideLaw, detail));
     });
     let (Ok(length), Ok(table)) = (length, table) else { return Err(refusals) };
     if !refusals.is_empty() {

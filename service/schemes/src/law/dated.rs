@@ -172,6 +172,14 @@ pub struct NotInForce {
     pub known_to: Option<Date>,
 }
 
+impl NotInForce {
+    /// The days for which there is a value: "from … to …", or "from … on".
+    #[must_use]
+    pub fn known_days(&self) -> String {
+        known_days(self.known_from, self.known_to)
+    }
+}
+
 fn known_days(from: Date, to: Option<Date>) -> String {
     match to {
         Some(to) => format!("from {from} to {to}"),
