@@ -111,11 +111,13 @@ impl<'client> ShownLaw<'client> {
             Some(("band", "step")) => Some(table["band_step"].to_string()),
             Some(("lowest", _)) => band_of(bands.first()),
             Some(("highest", _)) => band_of(bands.last()),
-            Some(("engine", up_to)) => {
-                band_of(list_at(table, "/engine_capacities").iter().find(|engine| engine["up_to"].to_string() == up_to))
-            }
+            Some(("engine", up_to)) => band_of(
+                list_at(table, "/engine_capacities")
+                    .iter()
+                    .find(|engine| engine["up_to"].as_i64() == up_to.parse().ok()),
+            ),
             Some(("charge", rest)) => rest.split_once('_').and_then(|(band, length)| {
-                let item = bands.iter().find(|item| item["band"].to_string() == band)?;
+                let item = bands.iter().find(|item| item["band"].as_i64() == band.parse().ok())?;
                 item[length].as_str().map(str::to_owned)
             }),
             _ => None,

@@ -71,6 +71,7 @@ fn requests() -> Vec<(&'static str, Value)> {
         ("fuel_scale_charge_above_claim", fuel("60.49", "100", 163)),
         ("supply_outside_cash_accounting", cash_with_import),
         ("cash_accounting_not_open", changed("cash_accounting", too_large)),
+        ("cash_accounting_left", changed("cash_accounting", json!({ "leaving": { "on": "2025-06-30" } }))),
         ("cash_accounting_must_leave", changed("cash_accounting", must_leave)),
         ("category_changes", business("sector_changes", started)),
         ("category_not_the_largest", business("activities", activities)),

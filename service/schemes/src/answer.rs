@@ -342,6 +342,8 @@ words! {
         CashAccountingNotOpen => "cash_accounting_not_open",
         /// The business must leave cash accounting.
         CashAccountingMustLeave => "cash_accounting_must_leave",
+        /// What is outstanding on leaving cash accounting, and when it is accounted for.
+        CashAccountingLeft => "cash_accounting_left",
         /// The totals of both schemes must be on one basis.
         TurnoverBasis => "turnover_basis",
         /// The period is longer than any ordinary VAT period.

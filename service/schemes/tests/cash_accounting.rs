@@ -210,6 +210,9 @@ fn six_months_run_from_the_day_after() {
         let leaving = answer(&figures).cash_accounting.and_then(|cash| cash.leaving).expect("an answer");
         assert_eq!(leaving.time.as_str(), "at_once_or_within_six_months");
         assert_eq!(leaving.six_months_until, Some(day(until)), "{on}");
+        let warnings = answer(&figures).warnings;
+        let left = warnings.iter().find(|warning| warning.code.as_str() == "cash_accounting_left");
+        assert_eq!(left.and_then(|warning| warning.act_by), Some(day(until)));
     }
 }
 

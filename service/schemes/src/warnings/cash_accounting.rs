@@ -1,9 +1,9 @@
 //! Warnings about the cash accounting scheme of standard accounting.
 
-use crate::answer::{Severity, Warning, WarningCode};
+use crate::answer::{LeavingTime, Severity, Warning, WarningCode};
 use crate::figures::{Supply, Treatment, TurnoverMethod};
 use crate::law::{ParameterId, rule as cite};
-use crate::refusal::{CashField, Place};
+use crate::refusal::{CashField, CashLeavingField, Place};
 
 use super::{Findings, purchase, sale, warning};
 
@@ -11,6 +11,7 @@ pub(super) fn warn(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
     outside(findings, warnings);
     not_open(findings, warnings);
     must_leave(findings, warnings);
+    left(findings, warnings);
 }
 
 /// Reverse charges, imports and acquisitions go by their own time, whenever they are paid.
@@ -75,6 +76,40 @@ fn must_leave(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
                  and accounts for what is outstanding. Give cash_accounting/leaving to see what that is."
             ),
             &[cite::VAT_REGULATIONS_1995_REGULATION_60, cite::VCAS6100],
+        )
+    });
+}
+
+/// What is outstanding falls due, and relief for bad debts is open, from the period of leaving on.
+fn left(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
+    let Some(leaving) = findings.cash_accounting.and_then(|cash| cash.leaving.as_ref()) else { return };
+    let net = leaving.net_due;
+    let when = match leaving.time {
+        LeavingTime::AtOnce => "It is accounted for at once, on the return of the last period in the scheme.",
+        LeavingTime::AtOnceOrWithinSixMonths => {
+            "It is accounted for on the return of the last period in the scheme, or as it is paid within six months and the rest at their end."
+        }
+        LeavingTime::NotKnown => {
+            "Whether six months are allowed depends on what is not known yet: answer the questions under cash_accounting/leaving."
+        }
+    };
+    warnings.push(Warning {
+        act_by: leaving.six_months_until,
+        lines: vec![Place::CashLeaving(CashLeavingField::On).to_string()],
+        ..warning(
+            WarningCode::CashAccountingLeft,
+            Severity::Attention,
+            format!(
+                "On leaving cash accounting VAT of £{net} net is outstanding. {when} Relief for debts among it that are written off and six months overdue \
+                 may be claimed at once."
+            ),
+            &[
+                cite::VAT_REGULATIONS_1995_REGULATION_61,
+                cite::VAT_REGULATIONS_1995_REGULATION_64A,
+                cite::VCAS6050,
+                cite::VCAS6250,
+                cite::VCAS6300,
+            ],
         )
     });
 }

@@ -225,6 +225,7 @@ vocabulary! {
         WarningCode::SupplyOutsideCashAccounting => "figures that cash accounting does not reach, among totals of money",
         WarningCode::CashAccountingNotOpen => "a condition for joining cash accounting is not met",
         WarningCode::CashAccountingMustLeave => "the business must leave cash accounting",
+        WarningCode::CashAccountingLeft => "what is outstanding on leaving cash accounting, and when it is accounted for",
         WarningCode::TurnoverBasis => "the totals of both schemes must be on one basis",
         WarningCode::LongPeriod => "the period is longer than any ordinary VAT period",
     }
