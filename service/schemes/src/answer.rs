@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use jiff::civil::Date;
 
 pub use crate::cash_accounting::answer::{
-    CashAccountingAnswer, CashCondition, CashConditionKind, CashLeavingAnswer, Known, LeavingTime,
+    CashAccountingAnswer, CashCondition, CashConditionAnswer, CashConditionKind, CashLeavingAnswer, LeavingTime,
 };
 use crate::figures::Spend;
 use crate::money::{Money, Percentage, Share, WholePounds};

@@ -3,7 +3,7 @@
 mod support;
 
 use support::*;
-use vat_schemes::answer::{CashAccountingAnswer, CashLeavingAnswer, Known};
+use vat_schemes::answer::{CashAccountingAnswer, CashConditionAnswer, CashLeavingAnswer};
 use vat_schemes::figures::{
     CashAccounting, CashLeaving, Figures, Outstanding, OutstandingTreatment, Supply, Treatment, TurnoverMethod,
 };
@@ -20,7 +20,7 @@ fn judged(cash: CashAccounting) -> CashAccountingAnswer {
     answer(&asked(cash)).cash_accounting.expect("an answer")
 }
 
-fn known(answer: &CashAccountingAnswer) -> Vec<(&'static str, Known)> {
+fn known(answer: &CashAccountingAnswer) -> Vec<(&'static str, CashConditionAnswer)> {
     answer.conditions.iter().map(|condition| (condition.kind.as_str(), condition.answer)).collect()
 }
 
@@ -62,10 +62,10 @@ fn joining_with_facts_that_are_not_known() {
     assert_eq!(
         known(&nothing),
         [
-            ("expected_turnover_within_limit", Known::NotKnown),
-            ("returns_and_payments_up_to_date", Known::NotKnown),
-            ("no_vat_offence_in_past_year", Known::NotKnown),
-            ("past_turnover_above_limit", Known::NotKnown),
+            ("expected_turnover_within_limit", CashConditionAnswer::NotKnown),
+            ("returns_and_payments_up_to_date", CashConditionAnswer::NotKnown),
+            ("no_vat_offence_in_past_year", CashConditionAnswer::NotKnown),
+            ("past_turnover_above_limit", CashConditionAnswer::NotKnown),
         ]
     );
     assert!(nothing.conditions.iter().all(|condition| condition.question.ends_with('?')));
@@ -120,10 +120,10 @@ fn a_single_increase_lets_a_business_stay() {
     assert_eq!(
         known(&asks)[3..],
         [
-            ("past_turnover_above_limit", Known::Yes),
-            ("not_to_be_repeated", Known::NotKnown),
-            ("genuine_commercial_activity", Known::NotKnown),
-            ("expected_turnover_below_limit", Known::NotKnown),
+            ("past_turnover_above_limit", CashConditionAnswer::Yes),
+            ("not_to_be_repeated", CashConditionAnswer::NotKnown),
+            ("genuine_commercial_activity", CashConditionAnswer::NotKnown),
+            ("expected_turnover_below_limit", CashConditionAnswer::NotKnown),
         ]
     );
     // Below the limit nothing is asked of an increase.

@@ -12,6 +12,7 @@ use crate::problem::{ProblemBody, ProblemCode, ProblemEntry};
 use crate::routes::{Allowed, Resource};
 use crate::test_support::law;
 use crate::wire::v1::answer::Comparison;
+use crate::wire::v1::fuel_scale_charges::FuelScaleCharges;
 use crate::wire::v1::goods_answer::GoodsTestAnswer;
 use crate::wire::v1::goods_request::GoodsTestRequest;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
@@ -187,6 +188,7 @@ fn no_two_types_share_a_name() {
         SectorHistory,
         ParameterList,
         ParameterHistory,
+        FuelScaleCharges,
         AuthorityList,
         SpendKindList,
         ProblemBody,

@@ -483,7 +483,7 @@ catalogue! {
     DateOutsideLaw => {
         "date_outside_law", 422, "The tables of law hold nothing for this date",
         meaning: "A number of the law is needed for a day for which the tables have none. It is never replaced by a guess.",
-        caller: "Ask for a day within the tables; GET /v1/parameters/{id} and /v1/sectors/{id} show the days of each.",
+        caller: "Ask for a day within the tables; GET /v1/parameters/{id}, /v1/sectors/{id} and /v1/fuel-scale-charges show the days of each.",
         operator: OPERATOR_NOTHING,
         developer: "If the law has a value for that day, add it to the tables with its authority.",
         example: Some("?on"), "The tables of law hold nothing for 2009-06-30: they begin on 2011-01-04.",

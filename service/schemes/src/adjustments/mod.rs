@@ -1,6 +1,5 @@
 //! What stands on a return beside the period's own figures: relief for bad debts, VAT from before registration and road fuel scale
-//! charges; and what is
-//! asked about with it: goods on hand on leaving the scheme, and errors of earlier returns.
+//! charges; and what is asked about with it: goods on hand on leaving the scheme, and errors of earlier returns.
 
 mod bad_debts;
 mod errors;

@@ -26,7 +26,7 @@ pub struct CashCondition {
     /// What is asked.
     pub question: String,
     /// The answer, from the facts given.
-    pub answer: Known,
+    pub answer: CashConditionAnswer,
     /// What follows from either answer.
     pub consequence: &'static str,
     /// On what authority.
@@ -63,7 +63,7 @@ words! {
 
 words! {
     /// An answer from the facts given.
-    Known {
+    CashConditionAnswer {
         /// Yes.
         Yes => "yes",
         /// No.
@@ -73,7 +73,7 @@ words! {
     }
 }
 
-impl From<Option<bool>> for Known {
+impl From<Option<bool>> for CashConditionAnswer {
     fn from(fact: Option<bool>) -> Self {
         match fact {
             Some(true) => Self::Yes,

@@ -188,11 +188,11 @@ fn conditions(run: &mut Run<'_>, leaving: &CashLeaving) -> Result<Vec<CashCondit
 
 /// At once where anything takes the six months away; otherwise the business may choose, once everything is known.
 fn time(conditions: &[CashCondition]) -> LeavingTime {
-    use crate::answer::Known;
+    use crate::answer::CashConditionAnswer;
     let any = |answer| conditions.iter().any(|condition| condition.answer == answer);
-    if any(Known::Yes) {
+    if any(CashConditionAnswer::Yes) {
         LeavingTime::AtOnce
-    } else if any(Known::NotKnown) {
+    } else if any(CashConditionAnswer::NotKnown) {
         LeavingTime::NotKnown
     } else {
         LeavingTime::AtOnceOrWithinSixMonths

@@ -5,7 +5,7 @@ use utoipa::ToSchema;
 use vat_schemes::answer as calculated;
 
 use super::scalars::{Amount, AuthorityId, Date, authorities};
-use super::vocabulary::{CashConditionKind, Known, LeavingTime};
+use super::vocabulary::{CashConditionAnswer, CashConditionKind, LeavingTime};
 
 /// Whether the cash accounting scheme of standard accounting may be used, and what leaving it costs (VAT Regulations 1995 regulations
 /// 56 to 65; VAT Notice 731). It stands on neither return of this answer.
@@ -34,7 +34,7 @@ pub struct CashCondition {
     #[schema(max_length = 1000)]
     pub question: String,
     /// The answer, from the facts given.
-    pub answer: Known,
+    pub answer: CashConditionAnswer,
     /// What follows from it, in plain English.
     #[schema(max_length = 1000)]
     pub consequence: &'static str,
@@ -78,7 +78,7 @@ impl From<calculated::CashCondition> for CashCondition {
         Self {
             condition: CashConditionKind(condition.kind),
             question: condition.question,
-            answer: Known(condition.answer),
+            answer: CashConditionAnswer(condition.answer),
             consequence: condition.consequence,
             authority: authorities(condition.authority),
         }

@@ -357,10 +357,10 @@ vocabulary! {
 
 vocabulary! {
     /// An answer from the facts given.
-    Known of answer::Known, in answer::Known::ALL, extensible: true {
-        answer::Known::Yes => "yes",
-        answer::Known::No => "no",
-        answer::Known::NotKnown => "the fact was not given: answer the question",
+    CashConditionAnswer of answer::CashConditionAnswer, in answer::CashConditionAnswer::ALL, extensible: true {
+        answer::CashConditionAnswer::Yes => "yes",
+        answer::CashConditionAnswer::No => "no",
+        answer::CashConditionAnswer::NotKnown => "the fact was not given: answer the question",
     }
 }
 

@@ -67,6 +67,13 @@ fn bands(
     if bands.len() < count {
         return None;
     }
+    // The band of a car is found as a multiple of the step.
+    if let Some(first) = bands.first()
+        && step > 0
+        && first.co2 % step != 0
+    {
+        findings.add(FILE, at, format!("the band {} is no multiple of the step {step}", first.co2));
+    }
     for pair in bands.windows(2) {
         let [before, after] = pair else { continue };
         if Some(after.co2) != before.co2.checked_add(step) {

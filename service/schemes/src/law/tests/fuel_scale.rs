@@ -120,6 +120,13 @@ fn a_step_out_of_all_proportion() {
 }
 
 #[test]
+fn bands_that_are_no_multiples_of_their_step() {
+    let text = edited(Tables::BUILT_IN.fuel_scale_charges, "[[table]]", "band_step = 5", "band_step = 7");
+    let error = refused(&Tables { fuel_scale_charges: &text, ..Tables::BUILT_IN });
+    find(&error, "fuel_scale_charges.toml", FIRST, "the band 120 is no multiple of the step 7");
+}
+
+#[test]
 fn no_table_and_no_band() {
     let error = refused(&Tables { fuel_scale_charges: "table = []", ..Tables::BUILT_IN });
     assert_eq!(find(&error, "fuel_scale_charges.toml", None, "there is no table"), 1);
