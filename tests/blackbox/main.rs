@@ -2,10 +2,12 @@
 
 mod answers;
 mod batches;
+mod cash_accounting;
 mod comparisons;
 mod dates;
 mod documents;
 mod flat_rate_in_full;
+mod fuel_scale_charges;
 mod goods_tests;
 mod invoices;
 mod kinds;

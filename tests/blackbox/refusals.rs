@@ -590,6 +590,12 @@ fn refused_requests() -> Vec<Value> {
     before_tables["business"]["registered_on"] = json!("2009-01-01");
     before_tables["business"]["flat_rate_from"] = json!("2009-01-01");
     let adjusted = |adjustments: Value| with("/adjustments", adjustments);
+    let fuel = |start: &str, end: &str, flat_rate_from: &str| {
+        let mut request = adjusted(json!({ "fuel_scale_charges": [{ "co2_emissions": 163 }] }));
+        request["period"] = json!({ "start": start, "end": end });
+        request["business"]["flat_rate_from"] = json!(flat_rate_from);
+        request
+    };
     let debt = |supplied_on: &str| json!({ "supplied_on": supplied_on, "vat": "200.00", "gross": "1200.00" });
     let mut cash_debt = adjusted(json!({ "bad_debts": [debt("2025-01-01")] }));
     cash_debt["business"]["turnover_method"] = json!("cash");
@@ -604,6 +610,9 @@ fn refused_requests() -> Vec<Value> {
         cash_debt,
         with("/sales/0/percentage_at_supply", json!("12")),
         adjusted(json!({ "pre_registration": [{ "kind": "goods", "bought_on": "2018-05-01", "vat": "1.00" }] })),
+        adjusted(json!({ "fuel_scale_charges": [{ "co2_emissions": 0 }] })),
+        fuel("2025-06-01", "2025-07-31", "2020-01-01"),
+        fuel("2025-06-01", "2025-08-31", "2025-06-02"),
         adjusted(json!({ "errors": [{ "period_end": "2026-05-01", "amount": "1.00" }] })),
         adjusted(json!({ "leaving": { "on": "2026-06-30", "stock_on_joining": "-1.00" } })),
         other_method,

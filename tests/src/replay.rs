@@ -8,13 +8,14 @@ use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The parts of an answer each of whose figures has a step.
-const COVERED: [&str; 9] = [
+const COVERED: [&str; 10] = [
     "standard",
     "flat_rate",
     "goods_test",
     "comparison",
     "what_would_change",
     "adjustments",
+    "cash_accounting",
     "category",
     "invoice",
     "payment",
@@ -183,8 +184,8 @@ fn operand_faults(step: &Value, request: &Value, results: &BTreeMap<&str, &str>)
                 Some(result) => faults.push(format!("`{value}` is taken from {earlier}, which is `{result}`")),
                 None => faults.push(format!("no earlier step is called {earlier}")),
             },
-            (None, Some(pointer)) => match request.pointer(pointer).and_then(Value::as_str) {
-                Some(input) if same_number(input, value) => {}
+            (None, Some(pointer)) => match request.pointer(pointer).and_then(written) {
+                Some(input) if same_number(&input, value) => {}
                 Some(input) => faults.push(format!("`{value}` is taken from {pointer}, which is `{input}`")),
                 None => faults.push(format!("{pointer} is not in the request")),
             },
@@ -250,6 +251,7 @@ fn round(exact: &BigRational, rounding: &str) -> Result<BigRational, String> {
         "nearest_half_penny_half_up" => half_up(&(exact * parts(200))) / parts(200),
         "nearest_half_penny_half_up_not_nil" => not_nil(half_up(&(exact * parts(200))), exact) / parts(200),
         "nearest_penny_half_up_not_nil" => not_nil(half_up(&(exact * &hundred)), exact) / hundred,
+        "down_to_whole" => exact.floor(),
         "up_to_whole_percent" => exact.ceil(),
         "pence_cut_off" => exact.trunc(),
         other => return Err(format!("`{other}` is not a way to round")),

@@ -62,6 +62,7 @@ answer's header and in the log. A valid `traceparent` (W3C Trace Context) is tak
         crate::routes::spend_kinds::list_spend_kinds,
         crate::routes::parameters::list_parameters,
         crate::routes::parameters::get_parameter,
+        crate::routes::fuel_scale_charges::get_fuel_scale_charges,
         crate::routes::authorities::list_authorities,
         crate::routes::problems::get_problem,
         crate::routes::openapi_document::get_openapi_document,

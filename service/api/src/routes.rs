@@ -6,6 +6,7 @@ pub mod comparison_batches;
 pub mod comparisons;
 pub mod docs;
 mod fallback;
+pub mod fuel_scale_charges;
 pub mod goods_tests;
 pub mod invoices;
 pub mod management;
@@ -46,6 +47,8 @@ pub enum Resource {
     Parameters,
     /// One dated number of the law.
     Parameter,
+    /// Road fuel scale charges.
+    FuelScaleCharges,
     /// Authorities.
     Authorities,
     /// What a problem means.
@@ -70,6 +73,7 @@ impl Resource {
         Self::SpendKinds,
         Self::Parameters,
         Self::Parameter,
+        Self::FuelScaleCharges,
         Self::Authorities,
         Self::Problem,
         Self::OpenApi,
@@ -89,6 +93,7 @@ impl Resource {
             Self::SpendKinds => "/v1/spend-kinds",
             Self::Parameters => "/v1/parameters",
             Self::Parameter => "/v1/parameters/{id}",
+            Self::FuelScaleCharges => "/v1/fuel-scale-charges",
             Self::Authorities => "/v1/authorities",
             Self::Problem => "/v1/problems/{code}",
             Self::OpenApi => "/openapi.json",
@@ -124,6 +129,9 @@ impl Resource {
             Self::SpendKinds => config.service(resource(path, path, allowed, spend_kinds::list_spend_kinds)),
             Self::Parameters => config.service(resource(path, path, allowed, parameters::list_parameters)),
             Self::Parameter => config.service(resource(path, path, allowed, parameters::get_parameter)),
+            Self::FuelScaleCharges => {
+                config.service(resource(path, path, allowed, fuel_scale_charges::get_fuel_scale_charges))
+            }
             Self::Authorities => config.service(resource(path, path, allowed, authorities::list_authorities)),
             Self::Problem => config.service(resource(path, path, allowed, problems::get_problem)),
             Self::OpenApi => config.service(resource(path, path, allowed, openapi_document::get_openapi_document)),

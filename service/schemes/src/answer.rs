@@ -4,6 +4,9 @@ use std::borrow::Cow;
 
 use jiff::civil::Date;
 
+pub use crate::cash_accounting::answer::{
+    CashAccountingAnswer, CashCondition, CashConditionAnswer, CashConditionKind, CashLeavingAnswer, LeavingTime,
+};
 use crate::figures::Spend;
 use crate::money::{Money, Percentage, Share, WholePounds};
 use crate::period::Period;
@@ -381,6 +384,20 @@ words! {
         MotorTradeGoods => "motor_trade_goods",
         /// The kind of spend does not fit the way it was supplied.
         SupplyContradictsSpend => "supply_contradicts_spend",
+        /// Scale charges for cars, with no VAT on fuel claimed.
+        FuelScaleChargeWithoutClaim => "fuel_scale_charge_without_claim",
+        /// Scale charges beside fuel that is claimed for its business part only.
+        FuelInTwoWays => "fuel_in_two_ways",
+        /// Scale charges that cost more than the claim which they allow.
+        FuelScaleChargeAboveClaim => "fuel_scale_charge_above_claim",
+        /// Figures that cash accounting does not reach, among totals of money.
+        SupplyOutsideCashAccounting => "supply_outside_cash_accounting",
+        /// A condition for joining cash accounting is not met.
+        CashAccountingNotOpen => "cash_accounting_not_open",
+        /// The business must leave cash accounting.
+        CashAccountingMustLeave => "cash_accounting_must_leave",
+        /// What is outstanding on leaving cash accounting, and when it is accounted for.
+        CashAccountingLeft => "cash_accounting_left",
         /// The totals of both schemes must be on one basis.
         TurnoverBasis => "turnover_basis",
         /// The period is longer than any ordinary VAT period.
@@ -409,13 +426,24 @@ pub struct Warning {
     pub authority: &'static [&'static str],
 }
 
+/// What sort of number of the law it is, by the table that holds it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NumberKind {
+    /// A dated number.
+    Parameter,
+    /// The percentage of a category of business.
+    Sector,
+    /// A band or charge of the road fuel scale charges.
+    FuelScale,
+}
+
 /// A number of the law that the answer used.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct LawUsed {
     /// A parameter's id, or a category's.
     pub id: String,
-    /// Whether it is the percentage of a category of business.
-    pub is_sector: bool,
+    /// What sort of number it is.
+    pub kind: NumberKind,
     /// Its value.
     pub value: String,
     /// The first day on which it applied.
@@ -492,6 +520,21 @@ pub struct AdjustmentsAnswer {
     pub leaving: Option<LeavingAdjustment>,
     /// Errors of earlier returns.
     pub errors: Option<Corrections>,
+    /// The scale charge of each car.
+    pub fuel_scale_charges: Vec<FuelScaleCharge>,
+}
+
+/// The scale charge of one car, under standard accounting.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FuelScaleCharge {
+    /// The emissions figure of its band, in g/km.
+    pub band: i32,
+    /// The charge, with VAT.
+    pub charge: Money,
+    /// The VAT in it.
+    pub vat: Money,
+    /// The charge without it.
+    pub net: Money,
 }
 
 /// The share of an activity in expected turnover.
@@ -535,6 +578,8 @@ pub struct Answer {
     pub comparison: Comparison,
     /// What was asked beside the period's own figures.
     pub adjustments: AdjustmentsAnswer,
+    /// The cash accounting scheme, where it was asked about.
+    pub cash_accounting: Option<CashAccountingAnswer>,
     /// The activities between which the category was chosen, where they were given.
     pub category: Option<CategoryChoice>,
     /// What the reader should know or do.

@@ -11,7 +11,7 @@ const CATEGORY: &str = "The category of business is the user's own choice on wha
 const ONE_PERIOD: &str = "One period proves little: compare a year. The cost of a change of scheme, such as stock on hand and the twelve months before a \
              business may come back, is left out.";
 const ELIGIBILITY: &str = "Whether the business may use the Flat Rate Scheme is not checked: turnover limits, associated businesses, second-hand goods, land and \
-             the capital goods scheme can close it. Fuel scale charges, input tax to repay on unpaid purchases and the partial exemption year are left \
+             the capital goods scheme can close it. Input tax to repay on unpaid purchases and the partial exemption year are left \
              out; bad debts, VAT from before registration and errors of earlier returns are in only as far as they were given.";
 const TEST: &str = "The limited cost test is made anew each period, so the percentage may alternate. Goods bought only to pass it are seldom a \
                     saving.";
@@ -86,11 +86,17 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
     }
     match findings.figures.business.turnover_method {
         TurnoverMethod::Basic => {}
-        TurnoverMethod::Cash => cautions.push(Cow::Borrowed(
-            "With the cash turnover method the percentage is that of the time of supply, which some read the bare regulation against: say the part or the \
-             percentage for receipts of earlier supplies, and leave out receipts for supplies accounted for before joining. Give spending on goods on \
-             the same basis as turnover.",
-        )),
+        TurnoverMethod::Cash => {
+            cautions.push(Cow::Borrowed(
+                "With the cash turnover method the percentage is that of the time of supply, which some read the bare regulation against: say the part or the \
+                 percentage for receipts of earlier supplies, and leave out receipts for supplies accounted for before joining. Give spending on goods on \
+                 the same basis as turnover.",
+            ));
+            cautions.push(Cow::Borrowed(
+                "The standard side is then the cash accounting scheme. Outside it are hire purchase, conditional and credit sale, lease purchase, invoices not \
+                 due in full within six months, and invoices issued before delivery or performance: give these by invoice.",
+            ));
+        }
         TurnoverMethod::Retailer => cautions.push(Cow::Borrowed(
             "With the retailer's turnover method the sales are daily gross takings; no retail scheme goes with the Flat Rate Scheme.",
         )),
@@ -110,6 +116,26 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
         cautions.push(Cow::Borrowed(
             "The difference after tax takes all of it as profit taxed at the rate given. VAT on capital items is relieved through capital allowances, VAT on \
              costs that tax law disallows not at all, and taking profit out of a company costs more; all that is left out.",
+        ));
+    }
+    if !findings.adjustments.fuel_scale_charges.is_empty() {
+        cautions.push(Cow::Borrowed(
+            "The table of road fuel scale charges is known from secondary copies: compare it with gov.uk before using a charge. A charge is for one car \
+             throughout the period; a car that takes another's place within it counts with that one by time, which is not worked out here. In partial \
+             exemption the charges stay out of the fraction.",
+        ));
+    }
+    if findings.cash_accounting.is_some() {
+        cautions.push(Cow::Borrowed(
+            "The cash accounting scheme and the Flat Rate Scheme cannot be used together. To change from one to the other is to leave the one first, and \
+             what is outstanding on leaving cash accounting is accounted for beside flat rate turnover: take advice on the change. HMRC can end the use \
+             of cash accounting to protect the revenue.",
+        ));
+    }
+    if findings.cash_accounting.is_some_and(|cash| cash.leaving.is_some()) {
+        cautions.push(Cow::Borrowed(
+            "What is outstanding on leaving cash accounting is shown apart and stands on neither return. Relief for bad debts among it may be claimed in \
+             the period of leaving, or at the end of the six months, where the debt is six months overdue and written off.",
         ));
     }
     if findings.adjustments.leaving.is_some() {

@@ -2,6 +2,7 @@
 
 use crate::adjustments;
 use crate::answer::Answer;
+use crate::cash_accounting;
 use crate::category_choice;
 use crate::cautions;
 use crate::figures::{Figures, Supply, TurnoverMethod};
@@ -28,16 +29,24 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
     let adjusted = adjustments::adjust(&mut run, figures, *period);
     let category =
         category_choice::show(&mut run, &figures.business.activities, categories.on(period.start()).id(), *period);
-    let (adjusted, category) = match (adjusted, category) {
-        (Ok(adjusted), Ok(category)) => (adjusted, category),
-        (adjusted, category) => {
-            return Err(together(adjusted.err().unwrap_or_default(), category.err().unwrap_or_default()));
+    let cash = cash_accounting::judge(&mut run, figures, *period);
+    let (adjusted, category, cash_accounting) = match (adjusted, category, cash) {
+        (Ok(adjusted), Ok(category), Ok(cash)) => (adjusted, category, cash),
+        (adjusted, category, cash) => {
+            let mut refusals = adjusted.err().unwrap_or_default();
+            refusals.extend(cash.err());
+            return Err(together(refusals, category.err().unwrap_or_default()));
         }
     };
 
     let claimable = standard::claimable(&mut run, &lines.purchases, period.start())?;
     // Each scheme may have its own reasons to refuse; the caller hears of both.
-    let standard = standard::account(&mut run, lines, &claimable, &adjusted.standard_box4, *period);
+    let beside = standard::Beside {
+        box1: &adjusted.standard_box1,
+        box4: &adjusted.standard_box4,
+        box6: &adjusted.standard_box6,
+    };
+    let standard = standard::account(&mut run, lines, &claimable, beside, *period);
     let setting = Setting {
         period: *period,
         categories,
@@ -81,6 +90,7 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
         standard: &standard.answer,
         flat_rate: &flat_rate,
         adjustments: &adjustments,
+        cash_accounting: cash_accounting.as_ref(),
         category: category.as_ref(),
     };
     let warnings = warnings::all(&findings)?;
@@ -92,6 +102,7 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
         flat_rate: flat_rate.answer,
         comparison,
         adjustments,
+        cash_accounting,
         category,
         warnings,
         cautions,

@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 
+pub use crate::cash_accounting::figures::{CashAccounting, CashLeaving, Outstanding, OutstandingTreatment};
 use crate::money::{Money, Percentage};
 use crate::words::words;
 
@@ -365,6 +366,17 @@ pub struct Adjustments {
     pub leaving: Option<Leaving>,
     /// Errors found in earlier returns.
     pub errors: Vec<ReturnError>,
+    /// Cars for which scale charges stand in for the private use of fuel.
+    pub fuel_scale_charges: Vec<FuelScaleCar>,
+}
+
+/// What the scale charge of a car goes by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FuelScaleCar {
+    /// Its CO2 emissions in whole g/km; of a bi-fuel car the lower figure.
+    Co2Emissions(i32),
+    /// Where it has no emissions figure: its cylinder capacity in cubic centimetres.
+    EngineCapacity(i32),
 }
 
 /// One activity of the business, for the choice of its category.
@@ -395,6 +407,8 @@ pub struct Figures {
     pub adjustments: Adjustments,
     /// The marginal rate of income tax or corporation tax on the profit, for the difference after tax.
     pub marginal_tax: Option<Percentage>,
+    /// What is asked about the cash accounting scheme, if anything.
+    pub cash_accounting: Option<CashAccounting>,
     /// How totals that don't say their part are to be shared out, if at all.
     pub split_estimate: Option<SplitEstimate>,
 }

@@ -10,6 +10,7 @@
 
 mod adjustments;
 pub mod answer;
+mod cash_accounting;
 mod category_choice;
 mod cautions;
 mod common_items;

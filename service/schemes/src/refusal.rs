@@ -119,6 +119,40 @@ pub enum LeavingField {
     CapitalGoods(usize),
 }
 
+fields! {
+    /// A field of what is outstanding on leaving cash accounting.
+    CashLeavingField {
+        /// The last day in the scheme.
+        On => "/on",
+        /// Supplies of the last three months.
+        TurnoverLastThreeMonths => "/turnover_last_three_months",
+    }
+}
+
+fields! {
+    /// A field of what is asked about the cash accounting scheme.
+    CashField {
+        /// Supplies of the next twelve months.
+        ExpectedTurnover => "/expected_turnover",
+        /// Supplies of the past twelve months.
+        PastTurnover => "/past_turnover",
+        /// Whether returns and payments are up to date.
+        ReturnsAndPaymentsUpToDate => "/returns_and_payments_up_to_date",
+        /// Whether the past year is free of offences.
+        NoVatOffenceInPastYear => "/no_vat_offence_in_past_year",
+    }
+}
+
+fields! {
+    /// A field of a total that is outstanding.
+    OutstandingField {
+        /// What is owed, with VAT.
+        Gross => "/gross",
+        /// The share of its VAT that may be recovered.
+        RecoverablePercentage => "/recoverable_percentage",
+    }
+}
+
 /// A place in what the caller gave. Displayed as a path: `/sales/0/net`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Place {
@@ -158,6 +192,18 @@ pub enum Place {
     Leaving(LeavingField),
     /// A field of an error in an earlier return, by its position.
     ReturnError(usize, ErrorField),
+    /// All cars with a scale charge.
+    FuelScaleCharges,
+    /// The emissions of a car with a scale charge, by its position.
+    FuelScaleCo2(usize),
+    /// A field of what is asked about cash accounting.
+    CashAccounting(CashField),
+    /// A field of what is outstanding on leaving cash accounting.
+    CashLeaving(CashLeavingField),
+    /// A total that customers owe, by its position.
+    CashDebtor(usize, OutstandingField),
+    /// A total that is owed to suppliers, by its position.
+    CashCreditor(usize, OutstandingField),
     /// A field of an activity, by its position.
     Activity(usize, ActivityField),
     /// A sale, by its position.
@@ -192,6 +238,12 @@ impl fmt::Display for Place {
                 LeavingField::CapitalGoods(index) => write!(f, "/adjustments/leaving/capital_goods/{index}"),
             },
             Self::ReturnError(index, field) => write!(f, "/adjustments/errors/{index}{}", field.path()),
+            Self::FuelScaleCharges => f.write_str("/adjustments/fuel_scale_charges"),
+            Self::FuelScaleCo2(index) => write!(f, "/adjustments/fuel_scale_charges/{index}/co2_emissions"),
+            Self::CashAccounting(field) => write!(f, "/cash_accounting{}", field.path()),
+            Self::CashLeaving(field) => write!(f, "/cash_accounting/leaving{}", field.path()),
+            Self::CashDebtor(index, field) => write!(f, "/cash_accounting/leaving/debtors/{index}{}", field.path()),
+            Self::CashCreditor(index, field) => write!(f, "/cash_accounting/leaving/creditors/{index}{}", field.path()),
             Self::Activity(index, field) => write!(f, "/business/activities/{index}{}", field.path()),
             Self::Sale(index, field) => write!(f, "/sales/{index}{field}"),
             Self::Purchase(index, field) => write!(f, "/purchases/{index}{field}"),
@@ -282,6 +334,10 @@ words! {
         PaymentMoreThanInvoice => "payment_more_than_invoice",
         /// Activities with no turnover to share.
         NoTurnoverExpected => "no_turnover_expected",
+        /// Scale charges for a period that is neither a month, a quarter nor a year.
+        FuelScaleLengthNotInTable => "fuel_scale_length_not_in_table",
+        /// Scale charges for a period that is only partly in the Flat Rate Scheme.
+        FuelScaleInPartOfPeriod => "fuel_scale_in_part_of_period",
         /// A date on which the tables have no value.
         DateOutsideLaw => "date_outside_law",
     }

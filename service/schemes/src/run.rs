@@ -4,7 +4,7 @@ use std::fmt;
 
 use jiff::civil::Date;
 
-use crate::answer::{LawBehind, LawUsed};
+use crate::answer::{LawBehind, LawUsed, NumberKind};
 use crate::law::{AuthorityId, InForce, Law, LawId, NotInForce, ParameterId};
 use crate::money::{Money, Overflow, Percentage, Rounding, WholePounds};
 use crate::refusal::{Place, Refusal, RefusalCode};
@@ -28,6 +28,11 @@ pub(crate) enum Scope {
     PreRegistration,
     Leaving,
     Errors,
+    FuelScaleCharge(usize),
+    CashAccounting,
+    CashLeaving,
+    CashDebtor(usize),
+    CashCreditor(usize),
     Category,
     CategoryShare(usize),
     Invoice,
@@ -49,6 +54,11 @@ impl fmt::Display for Scope {
             Self::PreRegistration => f.write_str("adjustments/pre_registration"),
             Self::Leaving => f.write_str("adjustments/leaving"),
             Self::Errors => f.write_str("adjustments/errors"),
+            Self::FuelScaleCharge(index) => write!(f, "adjustments/fuel_scale_charges/{index}"),
+            Self::CashAccounting => f.write_str("cash_accounting"),
+            Self::CashLeaving => f.write_str("cash_accounting/leaving"),
+            Self::CashDebtor(index) => write!(f, "cash_accounting/leaving/debtors/{index}"),
+            Self::CashCreditor(index) => write!(f, "cash_accounting/leaving/creditors/{index}"),
             Self::Category => f.write_str("category"),
             Self::CategoryShare(index) => write!(f, "category/shares/{index}"),
             Self::Invoice => f.write_str("invoice"),
@@ -118,13 +128,17 @@ impl<'law> Run<'law> {
 
     /// Takes a number of the law into the calculation: it is listed once as used, and its step recorded once.
     pub fn number<T: Into<Value> + Copy>(&mut self, number: &InForce<'_, T>, label: &'static str) -> Traced<T> {
-        let is_sector = matches!(number.id, LawId::Sector(_));
+        let kind = match number.id {
+            LawId::Parameter(_) => NumberKind::Parameter,
+            LawId::Sector(_) => NumberKind::Sector,
+            LawId::FuelScale(_) => NumberKind::FuelScale,
+        };
         let id = number.id.as_str();
-        let known = |used: &LawUsed| used.id == id && used.from == number.from && used.is_sector == is_sector;
+        let known = |used: &LawUsed| used.id == id && used.from == number.from && used.kind == kind;
         if !self.used.iter().any(known) {
             self.used.push(LawUsed {
                 id: id.to_owned(),
-                is_sector,
+                kind,
                 value: number.value.into().to_string(),
                 from: number.from,
                 to: number.to,

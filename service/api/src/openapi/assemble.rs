@@ -97,7 +97,7 @@ fn problem_statuses(operation: &str) -> Vec<u16> {
         "create_comparison" | "create_goods_test" | "create_invoice" => vec![400, 405, 406, 408, 413, 415, 422, 500],
         // Of its lines, each has its own problem.
         "create_comparison_batch" => vec![400, 405, 406, 415, 500],
-        "list_sectors" | "list_parameters" => vec![400, 405, 406, 422, 500],
+        "list_sectors" | "list_parameters" | "get_fuel_scale_charges" => vec![400, 405, 406, 422, 500],
         "get_sector" | "get_parameter" | "get_problem" => vec![400, 404, 405, 406, 500],
         _ => vec![400, 405, 406, 500],
     }

@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use vat_schemes::law::Law;
 
 use crate::problem::{ProblemCode, ProblemEntry};
+use crate::wire::v1::fuel_scale_charges::FuelScaleCharges;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
 use crate::wire::v1::spend_kinds::SpendKindList;
 
@@ -71,6 +72,11 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
         "get_parameter" => {
             let parameter = law.parameter(vat_schemes::law::ParameterId::VatRegistration);
             one("registration", "The limit for registration", serde_json::to_value(ParameterHistory::from(parameter))?)
+        }
+        "get_fuel_scale_charges" => {
+            let on = law.last_day_of_fuel_scale_charges();
+            let table = FuelScaleCharges::new(on, law.fuel_scale_charges(on)?);
+            one("beginning", "The first two bands", shortened(serde_json::to_value(table)?))
         }
         "list_authorities" => {
             one("beginning", "The first two of the list", shortened(serde_json::to_value(AuthorityList::from(law))?))

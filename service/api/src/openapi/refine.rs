@@ -41,6 +41,8 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
     let line = schemas.get_mut("InvoiceLine").context("there is no schema InvoiceLine")?;
     line["oneOf"] = json!([{ "required": ["net"] }, { "required": ["gross"] }, { "required": ["unit_price"] }]);
     line["dependentRequired"] = json!({ "unit_price": ["quantity"], "quantity": ["unit_price"] });
+    let car = schemas.get_mut("GivenFuelScaleCar").context("there is no schema GivenFuelScaleCar")?;
+    car["oneOf"] = json!([{ "required": ["co2_emissions"] }, { "required": ["engine_capacity"] }]);
     let operand = schemas.get_mut("Operand").context("there is no schema Operand")?;
     operand["oneOf"] = json!([{ "required": ["step"] }, { "required": ["input"] }]);
     Ok(())

@@ -13,6 +13,7 @@ use crate::routes::{Allowed, Resource};
 use crate::test_support::law;
 use crate::wire::v1::answer::Comparison;
 use crate::wire::v1::batch::BatchLine;
+use crate::wire::v1::fuel_scale_charges::FuelScaleCharges;
 use crate::wire::v1::goods_answer::GoodsTestAnswer;
 use crate::wire::v1::goods_request::GoodsTestRequest;
 use crate::wire::v1::invoice_answer::InvoiceAnswer;
@@ -196,6 +197,7 @@ fn no_two_types_share_a_name() {
         SectorHistory,
         ParameterList,
         ParameterHistory,
+        FuelScaleCharges,
         AuthorityList,
         SpendKindList,
         ProblemBody,

@@ -152,6 +152,13 @@ catalogue! {
         operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
         example: Some("/purchases/0/business_use_percentage"), "Leave out the per cent sign: write \"40\".",
     }
+    NumberNotValid => {
+        "number_not_valid", 400, "A whole number is out of its bounds, or has decimals",
+        meaning: "A count or a measure, which is a JSON number, is no whole number within the bounds that the API document shows.",
+        caller: "Give a whole number within the bounds, without quotation marks.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/adjustments/fuel_scale_charges/0/co2_emissions"), "co2_emissions must be a whole number from 1 to 1000, without decimals.",
+    }
     DateNotValid => {
         "date_not_valid", 400, "A date is not written as one, or there is no such day",
         meaning: "A date is year, month and day as in 2026-06-30 (RFC 3339), and the calendar has that day.",
@@ -494,10 +501,24 @@ catalogue! {
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/received"), "received gives the period by money beside its invoices, but turnover_method is cash: leave received out, or give invoices as sales and purchases with the basic method.",
     }
+    FuelScaleLengthNotInTable => {
+        "fuel_scale_length_not_in_table", 422, "There is no road fuel scale charge for a period of this length",
+        meaning: "Scale charges are for periods of one, three and twelve months. No part of one is worked out.",
+        caller: "Leave fuel_scale_charges out, and claim the business part of the fuel with business_use_percentage.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/adjustments/fuel_scale_charges"), "The period is 2 months. There are scale charges for one, three and twelve months only, and no part of one is worked out. Leave the charges out and claim the business part of the fuel.",
+    }
+    FuelScaleInPartOfPeriod => {
+        "fuel_scale_in_part_of_period", 422, "Road fuel scale charges stand beside a period that is only partly in the Flat Rate Scheme",
+        meaning: "A scale charge is for a whole period of standard accounting, and a flat rate user owes none. What is due where a period is divided between them cannot be told.",
+        caller: "Leave fuel_scale_charges out, or compare a period that lies wholly in the scheme.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/adjustments/fuel_scale_charges"), "The period is only partly in the Flat Rate Scheme. Scale charges are for whole periods, and a flat rate user owes none, so what is due for the other days cannot be told. Leave the charges out and claim the business part of the fuel, or compare a period that lies wholly in the scheme.",
+    }
     DateOutsideLaw => {
         "date_outside_law", 422, "The tables of law hold nothing for this date",
         meaning: "A number of the law is needed for a day for which the tables have none. It is never replaced by a guess.",
-        caller: "Ask for a day within the tables; GET /v1/parameters/{id} and /v1/sectors/{id} show the days of each.",
+        caller: "Ask for a day within the tables; GET /v1/parameters/{id}, /v1/sectors/{id} and /v1/fuel-scale-charges show the days of each.",
         operator: OPERATOR_NOTHING,
         developer: "If the law has a value for that day, add it to the tables with its authority.",
         example: Some("?on"), "The tables of law hold nothing for 2009-06-30: they begin on 2011-01-04.",
@@ -590,6 +611,8 @@ impl From<RefusalCode> for ProblemCode {
             RefusalCode::PriceNeedsShelfPrices => Self::PriceNeedsShelfPrices,
             RefusalCode::PaymentMoreThanInvoice => Self::PaymentMoreThanInvoice,
             RefusalCode::NoTurnoverExpected => Self::NoTurnoverExpected,
+            RefusalCode::FuelScaleLengthNotInTable => Self::FuelScaleLengthNotInTable,
+            RefusalCode::FuelScaleInPartOfPeriod => Self::FuelScaleInPartOfPeriod,
             RefusalCode::DateOutsideLaw => Self::DateOutsideLaw,
         }
     }

@@ -116,6 +116,10 @@ parameters! {
     CashAccountingJoin = "cash_accounting_join", Amount, Throughout;
     /// Taxable supplies above which it must leave cash accounting.
     CashAccountingLeave = "cash_accounting_leave", Amount, Throughout;
+    /// Months within which what is outstanding on leaving cash accounting may be accounted for.
+    CashAccountingLeavingMonths = "cash_accounting_leaving_months", Months, Throughout;
+    /// Taxable supplies of three months above which it is accounted for at once.
+    CashAccountingLeavingThreeMonths = "cash_accounting_leaving_three_months", Amount, Throughout;
     /// VAT on goods on hand up to which ending a registration brings no charge.
     DeregistrationAssetsVat = "deregistration_assets_vat", Amount, Throughout;
     /// The first day on which a period that the service calculates may start.

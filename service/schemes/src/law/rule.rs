@@ -132,4 +132,22 @@ citations! {
     DECISION_ERRORS_AT_LIMIT = "decision-errors-at-limit";
     DECISION_STOCK_ON_LEAVING = "decision-stock-on-leaving";
     NOTICE_700_45 = "notice-700-45";
+    VATA_1994_SECTION_56 = "vata-1994-section-56";
+    VATA_1994_SECTION_57 = "vata-1994-section-57";
+    FUEL_SCALE_CHARGES_COPIES = "fuel-scale-charges-copies";
+    DECISION_FUEL_SCALE_CHARGES = "decision-fuel-scale-charges";
+    VAT_REGULATIONS_1995_REGULATION_58 = "vat-regulations-1995-regulation-58";
+    VAT_REGULATIONS_1995_REGULATION_60 = "vat-regulations-1995-regulation-60";
+    VAT_REGULATIONS_1995_REGULATION_61 = "vat-regulations-1995-regulation-61";
+    VAT_REGULATIONS_1995_REGULATION_64 = "vat-regulations-1995-regulation-64";
+    VAT_REGULATIONS_1995_REGULATION_64A = "vat-regulations-1995-regulation-64a";
+    NOTICE_731_SECTION_2 = "notice-731-section-2";
+    VCAS2050 = "vcas2050";
+    VCAS6050 = "vcas6050";
+    VCAS6100 = "vcas6100";
+    VCAS6250 = "vcas6250";
+    VCAS6300 = "vcas6300";
+    VCAS6450 = "vcas6450";
+    VATDREG08050 = "vatdreg08050";
+    DECISION_CASH_ACCOUNTING_LEAVING = "decision-cash-accounting-leaving";
 }

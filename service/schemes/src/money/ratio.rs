@@ -155,6 +155,7 @@ impl Ratio {
             | Rounding::TowardsNoughtToPenny
             | Rounding::UpToWholePercent
             | Rounding::UpToTwoDecimals
+            | Rounding::DownToWhole
             | Rounding::PenceCutOff => self.to_money(rounding)?.try_into(),
         }
     }
@@ -195,6 +196,7 @@ impl Ratio {
             | Rounding::NearestHalfPenny
             | Rounding::NearestHalfPennyNotNil => Err(Overflow),
             Rounding::UpToWholePercent => up(self.numerator, self.denominator).checked_mul(100).ok_or(Overflow),
+            Rounding::DownToWhole => self.numerator.div_euclid(self.denominator).checked_mul(100).ok_or(Overflow),
             Rounding::PenceCutOff => (self.numerator / self.denominator).checked_mul(100).ok_or(Overflow),
         }
     }

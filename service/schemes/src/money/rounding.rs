@@ -27,6 +27,8 @@ pub enum Rounding {
     UpToWholePercent,
     /// The partial exemption percentage of a large business: up to two decimals (VAT Regulations 1995 reg 101(5)).
     UpToTwoDecimals,
+    /// How often one whole number goes into another: down to the whole number.
+    DownToWhole,
     /// Boxes 6 to 9: the pence are cut off.
     PenceCutOff,
 }
@@ -49,6 +51,7 @@ impl Rounding {
             Self::NearestPennyNotNil => "nearest_penny_half_up_not_nil",
             Self::UpToWholePercent => "up_to_whole_percent",
             Self::UpToTwoDecimals => "up_to_two_decimals",
+            Self::DownToWhole => "down_to_whole",
             Self::PenceCutOff => "pence_cut_off",
         }
     }

@@ -24,8 +24,8 @@ static BOX_4: Rule = Rule {
     authority: &[cite::VATA_1994_SECTION_24, cite::VATA_1994_SECTION_26, cite::VAT_REGULATIONS_1995_REGULATION_39],
 };
 static BOX_6: Rule = Rule {
-    says: "Box 6 is the value without VAT of all supplies, exempt ones and those outside the scope with them, and of services bought from \
-           abroad, pence cut off; non-business income stays out.",
+    says: "Box 6 is the value without VAT of all supplies, exempt ones and those outside the scope with them, of services bought from abroad \
+           and of road fuel scale charges, pence cut off; non-business income stays out.",
     authority: &[cite::NOTICE_700_12, cite::DECISION_WHOLE_POUNDS],
 };
 static BOX_7: Rule = Rule {
@@ -70,18 +70,27 @@ pub(crate) struct Accounted {
     pub input_tax_uncut: bool,
 }
 
+/// What stands in the boxes beside the period's own figures.
+#[derive(Clone, Copy)]
+pub(crate) struct Beside<'a> {
+    pub box1: &'a [Traced<Money>],
+    pub box4: &'a [Traced<Money>],
+    pub box6: &'a [Traced<Money>],
+}
+
 /// Works out the period under standard accounting.
 pub(crate) fn account(
     run: &mut Run<'_>,
     lines: &Lines,
     claimable: &[Claimable],
-    adjustments: &[Traced<Money>],
+    beside: Beside<'_>,
     period: Period,
 ) -> Result<Accounted, Refusal> {
     let scope = Scope::Standard;
     let name = Name::new(scope, "vat_on_sales", "VAT on sales", &OUTPUT_TAX);
     let mut box1 = vec![run.total(name, &vat_on(&lines.sales))?];
     box1.extend(box1_vat(run, scope, &lines.purchases)?);
+    box1.extend_from_slice(beside.box1);
 
     let attribution = attribute(run, Scope::StandardPartialExemption, &lines.sales, claimable, period)?;
     let name = Name::new(scope, "box4", "Box 4: input tax recovered", &BOX_4).gives(&["boxes/box4", "input_tax"]);
@@ -90,7 +99,7 @@ pub(crate) fn account(
         Attribution::Partly { recoverable, calculation } => (vec![recoverable], Some(*calculation)),
     };
     let (vat_on_purchases, vat_not_recovered) = not_recovered(run, lines, &reclaimed)?;
-    reclaimed.extend_from_slice(adjustments);
+    reclaimed.extend_from_slice(beside.box4);
     let box4 = run.total(name, &reclaimed)?;
 
     let vat_return = fill(
@@ -100,7 +109,10 @@ pub(crate) fn account(
             box1,
             box2: box2_vat(&lines.purchases),
             box4,
-            box6: box6_values(&lines.sales).chain(overseas_services(&lines.purchases)).collect(),
+            box6: box6_values(&lines.sales)
+                .chain(overseas_services(&lines.purchases))
+                .chain(beside.box6.iter().copied())
+                .collect(),
             box7: box7_values(&lines.purchases).collect(),
             box8: box8_values(&lines.sales),
             box9: box9_values(&lines.purchases),

@@ -1,14 +1,18 @@
 //! What the reader of an answer should know or do: limits passed or close, dates ahead, and what the figures leave open.
 
 mod adjustments;
+mod cash_accounting;
 mod category;
+mod fuel_scale_charges;
 mod goods;
 mod invoice;
 mod lines;
 mod percentage;
 mod schemes;
 
-use crate::answer::{AdjustmentsAnswer, CategoryChoice, Severity, StandardAccounting, Warning, WarningCode};
+use crate::answer::{
+    AdjustmentsAnswer, CashAccountingAnswer, CategoryChoice, Severity, StandardAccounting, Warning, WarningCode,
+};
 use crate::figures::Figures;
 use crate::flat_rate::{Accounted, Categories, Scheme, Tested};
 use crate::invoice::{InvoiceFigures, Prices};
@@ -30,6 +34,7 @@ pub(crate) struct Findings<'a> {
     pub standard: &'a StandardAccounting,
     pub flat_rate: &'a Accounted<'a>,
     pub adjustments: &'a AdjustmentsAnswer,
+    pub cash_accounting: Option<&'a CashAccountingAnswer>,
     pub category: Option<&'a CategoryChoice>,
 }
 
@@ -61,6 +66,8 @@ pub(crate) fn all(findings: &Findings<'_>) -> Result<Vec<Warning>, Overflow> {
     lines::warn(findings, &mut warnings)?;
     schemes::warn(findings, &mut warnings)?;
     adjustments::warn(findings, &mut warnings);
+    fuel_scale_charges::warn(findings, &mut warnings)?;
+    cash_accounting::warn(findings, &mut warnings);
     Ok(in_order(warnings))
 }
 

@@ -2,6 +2,7 @@
 
 mod adjustments;
 mod business;
+mod cash_accounting;
 mod comparison;
 mod goods_test;
 mod invoice;

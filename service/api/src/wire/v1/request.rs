@@ -5,6 +5,7 @@ use utoipa::ToSchema;
 use vat_schemes::refusal::{ActivityField, Place};
 
 use super::adjustments_request::GivenAdjustments;
+use super::cash_accounting_request::GivenCashAccounting;
 use super::scalars::{ActivityDescription, GivenAmount, GivenDate, GivenPercentage, Reference, SectorId, SectorReason};
 use super::vocabulary::{
     PurchaseTreatment, SaleNature, SaleTreatment, SectorChangeReason, SpendKind, SplitEstimate, Supply, TurnoverMethod,
@@ -49,6 +50,9 @@ pub struct ComparisonRequest {
     /// then shown after tax too (HMRC manual BIM31585). Absent: it is not.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub marginal_tax_percentage: Option<GivenPercentage>,
+    /// What is asked about the cash accounting scheme of standard accounting. Absent: nothing.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cash_accounting: Option<GivenCashAccounting>,
     /// How totals that do not say their part of the period are to be shared out where the percentage changes inside it, or where
     /// the scheme covers only some of its days. Absent: such totals are refused.
     #[serde(skip_serializing_if = "Option::is_none")]

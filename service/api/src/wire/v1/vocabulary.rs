@@ -238,6 +238,13 @@ vocabulary! {
         WarningCode::PercentageNotConfirmed => "the category's percentage has not been read in the law itself",
         WarningCode::MotorTradeGoods => "goods of a motor trade in the goods test",
         WarningCode::SupplyContradictsSpend => "the kind of spend does not fit the way it was supplied",
+        WarningCode::FuelScaleChargeWithoutClaim => "scale charges for cars, with no VAT on fuel claimed",
+        WarningCode::FuelInTwoWays => "scale charges beside fuel that is claimed for its business part only",
+        WarningCode::FuelScaleChargeAboveClaim => "scale charges that cost more than the claim which they allow",
+        WarningCode::SupplyOutsideCashAccounting => "figures that cash accounting does not reach, among totals of money",
+        WarningCode::CashAccountingNotOpen => "a condition for joining cash accounting is not met",
+        WarningCode::CashAccountingMustLeave => "the business must leave cash accounting",
+        WarningCode::CashAccountingLeft => "what is outstanding on leaving cash accounting, and when it is accounted for",
         WarningCode::TurnoverBasis => "the totals of both schemes must be on one basis",
         WarningCode::LongPeriod => "the period is longer than any ordinary VAT period",
     }
@@ -285,7 +292,7 @@ vocabulary! {
 }
 
 /// Every way of rounding.
-const ROUNDINGS: [Rounding; 14] = [
+const ROUNDINGS: [Rounding; 15] = [
     Rounding::None,
     Rounding::NearestPenny,
     Rounding::NearestHundredth,
@@ -299,6 +306,7 @@ const ROUNDINGS: [Rounding; 14] = [
     Rounding::NearestPennyNotNil,
     Rounding::UpToWholePercent,
     Rounding::UpToTwoDecimals,
+    Rounding::DownToWhole,
     Rounding::PenceCutOff,
 ];
 
@@ -318,6 +326,7 @@ vocabulary! {
         Rounding::NearestPennyNotNil => "to the nearest penny, half a penny up, but never to nil",
         Rounding::UpToWholePercent => "up to a whole per cent",
         Rounding::UpToTwoDecimals => "up to two decimals of one per cent",
+        Rounding::DownToWhole => "down to a whole number",
         Rounding::PenceCutOff => "pence cut off towards nought",
     }
 }
@@ -387,5 +396,51 @@ vocabulary! {
     FlatRateClaim of spend::Claim, in [spend::Claim::AtLimit, spend::Claim::None], extensible: true {
         spend::Claim::AtLimit => "all VAT on one purchase at or above the limit for capital goods",
         spend::Claim::None => "nothing",
+    }
+}
+
+vocabulary! {
+    /// How VAT treats what is outstanding on leaving cash accounting.
+    OutstandingTreatment of figures::OutstandingTreatment, in figures::OutstandingTreatment::ALL, extensible: false {
+        figures::OutstandingTreatment::StandardRated => "at the standard rate",
+        figures::OutstandingTreatment::ReducedRated => "at the reduced rate of 5 per cent",
+        figures::OutstandingTreatment::ZeroRated => "at the zero rate",
+        figures::OutstandingTreatment::Exempt => "exempt: no VAT",
+        figures::OutstandingTreatment::OutsideScope => "outside the scope: no VAT",
+    }
+}
+
+vocabulary! {
+    /// A condition of the cash accounting scheme (VAT Regulations 1995 regulations 58, 60, 61, 64).
+    CashConditionKind of answer::CashConditionKind, in answer::CashConditionKind::ALL, extensible: true {
+        answer::CashConditionKind::ExpectedTurnoverWithinLimit => "expected supplies are within the limit for joining",
+        answer::CashConditionKind::ReturnsAndPaymentsUpToDate => "returns and payments are up to date",
+        answer::CashConditionKind::NoVatOffenceInPastYear => "the past year is free of VAT offences",
+        answer::CashConditionKind::PastTurnoverAboveLimit => "past supplies are above the limit for staying",
+        answer::CashConditionKind::NotToBeRepeated => "that happened for the first time and is not expected again",
+        answer::CashConditionKind::GenuineCommercialActivity => "that came from genuine commercial activity",
+        answer::CashConditionKind::ExpectedTurnoverBelowLimit => "expected supplies are below the limit for staying after it",
+        answer::CashConditionKind::LastThreeMonthsAboveLimit => "supplies of the last three months are above the limit for having six months",
+        answer::CashConditionKind::LeftLate => "the business left late",
+        answer::CashConditionKind::Removed => "HMRC removed the business",
+        answer::CashConditionKind::Deregistered => "the registration ends",
+    }
+}
+
+vocabulary! {
+    /// An answer from the facts given.
+    CashConditionAnswer of answer::CashConditionAnswer, in answer::CashConditionAnswer::ALL, extensible: true {
+        answer::CashConditionAnswer::Yes => "yes",
+        answer::CashConditionAnswer::No => "no",
+        answer::CashConditionAnswer::NotKnown => "the fact was not given: answer the question",
+    }
+}
+
+vocabulary! {
+    /// When what is outstanding on leaving cash accounting is accounted for (VAT Regulations 1995 regulation 61; VCAS6250).
+    LeavingTime of answer::LeavingTime, in answer::LeavingTime::ALL, extensible: true {
+        answer::LeavingTime::AtOnce => "on the return of the last period in the scheme",
+        answer::LeavingTime::AtOnceOrWithinSixMonths => "on that return, or as it is paid within six months and the rest on the return for the period in which they end",
+        answer::LeavingTime::NotKnown => "a fact that decides was not given",
     }
 }

@@ -4,6 +4,7 @@ use vat_schemes::figures;
 
 use super::adjustments::adjustments;
 use super::business::business;
+use super::cash_accounting::cash_accounting;
 use super::lines::{purchases, sales};
 use super::scalars::{percentage, period, reference};
 use super::words;
@@ -19,6 +20,7 @@ const REQUEST: &[&str] = &[
     "purchases",
     "received",
     "adjustments",
+    "cash_accounting",
     "marginal_tax_percentage",
     "split_estimate",
 ];
@@ -28,7 +30,8 @@ const RECEIVED: &[&str] = &["sales", "purchases"];
 pub(super) fn request(decoder: &mut Decoder, node: &Node<'_>) -> Option<ComparisonRequest> {
     let (mut reference_given, mut period_given, mut business_given) = (None, None, None);
     let (mut sales_given, mut purchases_given, mut received_given) = (None, None, None);
-    let (mut adjustments_given, mut marginal_tax_percentage, mut split_estimate) = (None, None, None);
+    let (mut adjustments_given, mut cash_given, mut marginal_tax_percentage, mut split_estimate) =
+        (None, None, None, None);
     let given = decoder.object(node, REQUEST, |decoder, field, node| match field {
         "reference" => reference_given = reference(decoder, node),
         "period" => period_given = period(decoder, node),
@@ -38,6 +41,7 @@ pub(super) fn request(decoder: &mut Decoder, node: &Node<'_>) -> Option<Comparis
         "received" => received_given = received(decoder, node),
         "adjustments" => adjustments_given = adjustments(decoder, node),
         "marginal_tax_percentage" => marginal_tax_percentage = percentage(decoder, node),
+        "cash_accounting" => cash_given = cash_accounting(decoder, node),
         _ => split_estimate = words!(decoder, node, figures::SplitEstimate, SplitEstimate),
     })?;
     decoder.require(given, "period", "give the VAT period as an object with start and end.");
@@ -51,6 +55,7 @@ pub(super) fn request(decoder: &mut Decoder, node: &Node<'_>) -> Option<Comparis
         received: received_given,
         adjustments: adjustments_given,
         marginal_tax_percentage,
+        cash_accounting: cash_given,
         split_estimate,
     })
 }

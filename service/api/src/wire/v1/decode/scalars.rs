@@ -1,5 +1,7 @@
 //! Amounts, percentages, days and texts, each with the sentence that puts a wrong one right.
 
+use std::ops::RangeInclusive;
+
 use vat_schemes::money::{FinePounds, Money, Percentage, Quantity};
 
 use crate::json::{Decoder, Node, shown};
@@ -92,6 +94,21 @@ pub(super) fn percentage(decoder: &mut Decoder, node: &Node<'_>) -> Option<Given
         decoder.fault(ProblemCode::PercentageNotValid, explain::percentage(text));
     }
     percentage.map(GivenPercentage)
+}
+
+/// A whole number within bounds: a JSON number, since it is no amount and has no decimals to lose.
+pub(super) fn whole_number(decoder: &mut Decoder, node: &Node<'_>, bounds: RangeInclusive<i32>) -> Option<i32> {
+    let Node::Number(digits) = node else {
+        decoder.wrong_type("a whole number without quotation marks", node);
+        return None;
+    };
+    let number = digits.parse::<i32>().ok().filter(|number| bounds.contains(number));
+    if number.is_none() {
+        let (name, least, most) = (decoder.name(), bounds.start(), bounds.end());
+        let detail = format!("{name} must be a whole number from {least} to {most}, without decimals.");
+        decoder.fault(ProblemCode::NumberNotValid, detail);
+    }
+    number
 }
 
 /// A day.
