@@ -26,6 +26,7 @@ mod reverse_charges;
 mod run;
 pub mod spend;
 mod standard;
+pub mod thresholds;
 mod vat_return;
 mod warnings;
 mod words;
@@ -33,3 +34,4 @@ pub mod workings;
 
 pub use comparison::compare;
 pub use goods_test_alone::test_goods;
+pub use thresholds::check_thresholds;

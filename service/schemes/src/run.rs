@@ -28,6 +28,10 @@ pub(crate) enum Scope {
     Errors,
     Category,
     CategoryShare(usize),
+    LimitMonth(usize),
+    LimitCheck(usize),
+    LimitDay(usize, usize),
+    LimitOutlook(usize, usize),
 }
 
 impl fmt::Display for Scope {
@@ -44,6 +48,10 @@ impl fmt::Display for Scope {
             Self::Errors => f.write_str("adjustments/errors"),
             Self::Category => f.write_str("category"),
             Self::CategoryShare(index) => write!(f, "category/shares/{index}"),
+            Self::LimitMonth(index) => write!(f, "limits/months/{index}"),
+            Self::LimitCheck(index) => write!(f, "limits/checks/{index}"),
+            Self::LimitDay(check, index) => write!(f, "limits/checks/{check}/days/{index}"),
+            Self::LimitOutlook(check, index) => write!(f, "limits/checks/{check}/outlook/{index}"),
             Self::FlatRatePartialExemption => f.write_str("flat_rate/partial_exemption"),
             Self::GoodsTest => f.write_str("goods_test"),
             Self::WhatWouldChange => f.write_str("what_would_change"),

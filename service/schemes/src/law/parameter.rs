@@ -180,6 +180,8 @@ parameters! {
     VatRateZero = "vat_rate_zero", Percentage, Throughout;
     /// Taxable supplies above which a business is liable to be registered.
     VatRegistration = "vat_registration", Amount, Throughout;
+    /// Days within which HMRC must be told of a liability to be registered.
+    VatRegistrationNotify = "vat_registration_notify", Days, Throughout;
 }
 
 impl ParameterId {
