@@ -11,6 +11,7 @@ use crate::json::{self, Node};
 use crate::problem::Problem;
 use crate::routes::comparisons::compare;
 use crate::routes::goods_tests::test_goods;
+use crate::routes::threshold_checks::check_thresholds;
 
 /// A file, its members in the order in which a person reads them.
 #[derive(Serialize)]
@@ -25,6 +26,7 @@ struct Example<'a> {
 enum Answer {
     Comparison(Box<crate::wire::v1::answer::Comparison>),
     GoodsTest(Box<crate::wire::v1::goods_answer::GoodsTestAnswer>),
+    ThresholdCheck(Box<crate::wire::v1::threshold_answer::ThresholdCheck>),
 }
 
 /// Writes the answers of all examples in a folder anew, each from its request, and returns the files that changed.
@@ -62,8 +64,10 @@ pub(crate) fn rewritten(law: &Law, name: &str, text: &str) -> Result<String, any
         Answer::Comparison(Box::new(compare(law, &body).map_err(refused)?.0))
     } else if name.starts_with("goods_test_") {
         Answer::GoodsTest(Box::new(test_goods(law, &body).map_err(refused)?.0))
+    } else if name.starts_with("threshold_check_") {
+        Answer::ThresholdCheck(Box::new(check_thresholds(law, &body).map_err(refused)?.0))
     } else {
-        bail!("its name begins with neither comparison_ nor goods_test_");
+        bail!("its name begins with neither comparison_, goods_test_ nor threshold_check_");
     };
     let mut text = serde_json::to_string_pretty(&Example { summary, request, answer })?;
     text.push('\n');

@@ -36,6 +36,8 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
         { "oneOf": [{ "required": ["turnover"] }, { "required": ["sales"] }] },
         { "oneOf": [{ "required": ["relevant_goods"] }, { "required": ["purchases"] }] },
     ]);
+    let goods_on_hand = schemas.get_mut("GoodsOnHand").context("there is no schema GoodsOnHand")?;
+    goods_on_hand["oneOf"] = json!([{ "required": ["value"] }, { "required": ["vat"] }]);
     let operand = schemas.get_mut("Operand").context("there is no schema Operand")?;
     operand["oneOf"] = json!([{ "required": ["step"] }, { "required": ["input"] }]);
     Ok(())

@@ -17,6 +17,8 @@ use crate::wire::v1::goods_request::GoodsTestRequest;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
 use crate::wire::v1::request::ComparisonRequest;
 use crate::wire::v1::spend_kinds::SpendKindList;
+use crate::wire::v1::threshold_answer::ThresholdCheck;
+use crate::wire::v1::threshold_request::ThresholdCheckRequest;
 
 fn parsed() -> Value {
     serde_json::from_str(&document(&law()).expect("a document")).expect("JSON")
@@ -146,10 +148,15 @@ fn requests_are_closed_and_answers_open() {
         "Purchase",
         "GoodsTestRequest",
         "GoodsTestBusiness",
+        "ThresholdCheckRequest",
+        "ThresholdBusiness",
+        "Turnover",
+        "TurnoverMonth",
+        "FlatRateFacts",
     ] {
         assert_eq!(schemas[name]["additionalProperties"], false, "{name}");
     }
-    for name in ["Comparison", "FlatRate", "GoodsTestAnswer", "Problem", "SectorList"] {
+    for name in ["Comparison", "FlatRate", "GoodsTestAnswer", "ThresholdCheck", "Limits", "Problem", "SectorList"] {
         assert!(schemas[name].get("additionalProperties").is_none(), "{name}");
     }
 }
@@ -183,6 +190,8 @@ fn no_two_types_share_a_name() {
         Comparison,
         GoodsTestRequest,
         GoodsTestAnswer,
+        ThresholdCheckRequest,
+        ThresholdCheck,
         SectorList,
         SectorHistory,
         ParameterList,

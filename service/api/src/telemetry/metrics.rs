@@ -79,6 +79,20 @@ outcome! {
     }
 }
 
+outcome! {
+    /// How a check of the limits came out: by what asks most.
+    ThresholdCheckOutcome, counted in threshold_checks {
+        /// A limit is passed.
+        Crossed => "crossed",
+        /// A limit is expected to be passed.
+        Expected => "expected",
+        /// A limit is close.
+        Close => "close",
+        /// None of these.
+        Clear => "clear",
+    }
+}
+
 /// Upper bounds of the classes of duration, in seconds. A comparison takes well under a millisecond, so most lie below one.
 const DURATION_BUCKETS: [f64; 14] =
     [0.000_05, 0.000_1, 0.000_2, 0.000_5, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0];
@@ -92,6 +106,7 @@ pub struct Metrics {
     in_flight: IntGauge,
     comparisons: IntCounterVec,
     goods_tests: IntCounterVec,
+    threshold_checks: IntCounterVec,
     problems: IntCounterVec,
     panics: IntCounter,
     build_info: IntGaugeVec,
@@ -127,6 +142,10 @@ impl Metrics {
                 Opts::new("vat_schemes_goods_tests_total", "Goods tests asked for, by outcome."),
                 &["outcome"],
             )?,
+            threshold_checks: IntCounterVec::new(
+                Opts::new("vat_schemes_threshold_checks_total", "Checks of the limits asked for, by outcome."),
+                &["outcome"],
+            )?,
             problems: IntCounterVec::new(
                 Opts::new("vat_schemes_problems_total", "Problems answered by the API, by code."),
                 &["code"],
@@ -154,6 +173,9 @@ impl Metrics {
         for outcome in GoodsTestOutcome::ALL {
             metrics.goods_tests.with_label_values(&[outcome.as_str()]);
         }
+        for outcome in ThresholdCheckOutcome::ALL {
+            metrics.threshold_checks.with_label_values(&[outcome.as_str()]);
+        }
         Ok(metrics)
     }
 
@@ -164,6 +186,7 @@ impl Metrics {
         registry.register(Box::new(self.in_flight.clone()))?;
         registry.register(Box::new(self.comparisons.clone()))?;
         registry.register(Box::new(self.goods_tests.clone()))?;
+        registry.register(Box::new(self.threshold_checks.clone()))?;
         registry.register(Box::new(self.problems.clone()))?;
         registry.register(Box::new(self.panics.clone()))?;
         registry.register(Box::new(self.build_info.clone()))?;

@@ -20,9 +20,13 @@ pub mod received;
 pub mod request;
 pub mod scalars;
 pub mod spend_kinds;
+pub mod threshold_answer;
+mod threshold_figures;
+pub mod threshold_request;
+pub mod threshold_vocabulary;
 pub mod vocabulary;
 
-pub use decode::{comparison_request, date_in_query, goods_test_request};
+pub use decode::{comparison_request, date_in_query, goods_test_request, threshold_check_request};
 
 #[cfg(test)]
 mod tests;

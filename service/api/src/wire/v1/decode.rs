@@ -6,10 +6,12 @@ mod comparison;
 mod goods_test;
 mod lines;
 mod scalars;
+mod thresholds;
 
 use super::explain;
 use super::goods_request::GoodsTestRequest;
 use super::request::ComparisonRequest;
+use super::threshold_request::ThresholdCheckRequest;
 use crate::json::{self, Decoder, Node};
 use crate::problem::Problem;
 
@@ -29,6 +31,11 @@ pub fn comparison_request(body: &[u8]) -> Result<ComparisonRequest, Problem> {
 /// Reads the request of a goods test out of a body.
 pub fn goods_test_request(body: &[u8]) -> Result<GoodsTestRequest, Problem> {
     whole(body, goods_test::request)
+}
+
+/// Reads the request of a check of the limits out of a body.
+pub fn threshold_check_request(body: &[u8]) -> Result<ThresholdCheckRequest, Problem> {
+    whole(body, thresholds::request)
 }
 
 /// Reads a date out of a query parameter.

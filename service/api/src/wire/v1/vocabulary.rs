@@ -10,7 +10,7 @@ use vat_schemes::money::Rounding;
 use vat_schemes::spend;
 
 /// A closed list of words, as the API document shows it.
-fn word_schema(
+pub(super) fn word_schema(
     intro: &str,
     words: impl Iterator<Item = (&'static str, &'static str)>,
     extensible: bool,
@@ -57,6 +57,7 @@ macro_rules! vocabulary {
         impl utoipa::ToSchema for $name {}
     };
 }
+pub(super) use vocabulary;
 
 vocabulary! {
     /// How VAT treats a sale.

@@ -70,6 +70,7 @@ const NUMBERS: &[(&str, &[Expected])] = &[
             ("2024-04-01", None, "90000.00"),
         ],
     ),
+    ("vat_registration_notify", &[("2011-01-04", None, "30")]),
 ];
 
 /// The value by the look-up of the parameter's own kind, as text. A day that is itself the value knows no day to ask for.
