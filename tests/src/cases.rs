@@ -9,7 +9,7 @@ use serde_json::Value;
 pub const FOLDER: &str = "tests/worked-examples";
 
 /// The topics that a case may have.
-pub const TOPICS: [&str; 16] = [
+pub const TOPICS: [&str; 17] = [
     "adjustments",
     "break-even",
     "capital-goods",
@@ -26,6 +26,7 @@ pub const TOPICS: [&str; 16] = [
     "reverse-charge",
     "rounding",
     "standard",
+    "thresholds",
 ];
 
 /// How well the source supports the figures.

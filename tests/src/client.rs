@@ -35,6 +35,9 @@ pub const COMPARISONS: &str = "/v1/comparisons";
 /// Where goods tests are asked for.
 pub const GOODS_TESTS: &str = "/v1/goods-tests";
 
+/// Where checks of the limits are asked for.
+pub const THRESHOLD_CHECKS: &str = "/v1/threshold-checks";
+
 /// A request to send.
 #[derive(Clone, Debug)]
 pub struct Call {

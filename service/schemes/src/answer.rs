@@ -7,6 +7,7 @@ use jiff::civil::Date;
 use crate::figures::Spend;
 use crate::money::{Money, Percentage, Share, WholePounds};
 use crate::period::Period;
+use crate::thresholds::Limits;
 use crate::words::words;
 use crate::workings::Step;
 
@@ -307,6 +308,18 @@ words! {
         StandardPartlyExempt => "standard_partly_exempt",
         /// The period ends after the law was last checked.
         LawNotCheckedForPeriod => "law_not_checked_for_period",
+        /// Turnover to come is more than the limit for joining the Flat Rate Scheme.
+        JoiningLimitExceeded => "joining_limit_exceeded",
+        /// It is close to that limit.
+        JoiningLimitClose => "joining_limit_close",
+        /// Income is more than the limit for leaving the Flat Rate Scheme, or expected to be.
+        LeavingLimitExceeded => "leaving_limit_exceeded",
+        /// It is close to that limit.
+        LeavingLimitClose => "leaving_limit_close",
+        /// Turnover to come would allow the registration to end.
+        DeregistrationPossible => "deregistration_possible",
+        /// Turnover is more than the limit for using cash accounting, or expected to be.
+        CashAccountingLimitExceeded => "cash_accounting_limit_exceeded",
         /// A debt, error or purchase whose claim or correction needs attention.
         AdjustmentNeedsAttention => "adjustment_needs_attention",
         /// The category used is not that of the largest expected turnover.
@@ -483,6 +496,8 @@ pub struct Answer {
     pub adjustments: AdjustmentsAnswer,
     /// The activities between which the category was chosen, where they were given.
     pub category: Option<CategoryChoice>,
+    /// The limits on turnover, where figures for them were given.
+    pub limits: Option<Limits>,
     /// What the reader should know or do.
     pub warnings: Vec<Warning>,
     /// Every sum, in order.

@@ -44,9 +44,16 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
             "One period proves little: compare a year. The cost of a change of scheme, such as stock on hand and the twelve months before a \
              business may come back, is left out.",
         ),
+        Cow::Borrowed(if findings.limits.is_some() {
+            "Limits on turnover are tested only as far as figures for them were given as turnover. Whether the business may use the Flat Rate Scheme is not \
+             checked otherwise: associated businesses, second-hand goods, land and the capital goods scheme can close it."
+        } else {
+            "No turnover was given, so no limit was tested: for joining and for leaving the Flat Rate Scheme, for cash accounting, and for ending the \
+             registration. Nor is anything else checked that can close the scheme: associated businesses, second-hand goods, land and the capital goods \
+             scheme."
+        }),
         Cow::Borrowed(
-            "Whether the business may use the Flat Rate Scheme is not checked: turnover limits, associated businesses, second-hand goods, land and \
-             the capital goods scheme can close it. Fuel scale charges, input tax to repay on unpaid purchases and the partial exemption year are left \
+            "Fuel scale charges, input tax to repay on unpaid purchases and the partial exemption year are left \
              out; bad debts, VAT from before registration and errors of earlier returns are in only as far as they were given.",
         ),
         Cow::Borrowed(TOTALS),

@@ -15,6 +15,7 @@ use crate::period::Period;
 use crate::refusal::{LineField, Place, Refusal, RefusalCode, Refusals};
 use crate::run::{Name, Run, Scope};
 use crate::standard;
+use crate::thresholds;
 use crate::warnings::{self, Findings};
 use crate::workings::{Rule, Workings};
 
@@ -43,6 +44,10 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
     let adjusted = adjustments::adjust(&mut run, figures, *period);
     let category =
         category_choice::show(&mut run, &figures.business.activities, categories.on(period.start()).id(), *period);
+    let limits = match &figures.turnover {
+        Some(turnover) => Some(thresholds::limits_of_comparison(&mut run, figures, turnover, *period)?),
+        None => None,
+    };
     let (adjusted, category) = match (adjusted, category) {
         (Ok(adjusted), Ok(category)) => (adjusted, category),
         (adjusted, category) => {
@@ -87,6 +92,7 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
         flat_rate: &flat_rate,
         adjustments: &adjustments,
         category: category.as_ref(),
+        limits: limits.as_ref(),
     };
     let warnings = warnings::all(&findings)?;
     let cautions = cautions::fitting(&findings);
@@ -98,6 +104,7 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
         comparison,
         adjustments,
         category,
+        limits,
         warnings,
         cautions,
         law: run.law_behind(),

@@ -3,6 +3,7 @@
 use jiff::civil::Date;
 
 use crate::money::{Money, Percentage};
+use crate::thresholds::Turnover;
 use crate::words::words;
 
 words! {
@@ -377,6 +378,8 @@ pub struct Figures {
     pub purchases: Vec<Purchase>,
     /// What stands on the return beside them.
     pub adjustments: Adjustments,
+    /// Turnover of the past and the future, for the limits.
+    pub turnover: Option<Turnover>,
     /// How totals that don't say their part are to be shared out, if at all.
     pub split_estimate: Option<SplitEstimate>,
 }

@@ -2,7 +2,7 @@
 
 use actix_web::{HttpRequest, HttpResponse, web};
 use vat_schemes::law::Law;
-use vat_schemes::thresholds::{Status, ThresholdFigures};
+use vat_schemes::thresholds::{LimitCheck, Outcome, Status, ThresholdFigures};
 use vat_schemes::workings::Workings;
 
 use super::calculation;
@@ -39,7 +39,18 @@ pub fn check_thresholds(law: &Law, body: &[u8]) -> Result<(ThresholdCheck, Thres
     let answer = vat_schemes::check_thresholds(law, &figures, Workings::kept())
         .map_err(|refusals| field_errors(law, refusals, |_| None, |place| place.to_string()))
         .map_err(not_accepted)?;
-    let any = |status| answer.limits.checks.iter().any(|check| check.status == status);
+    // A choice that is not open, such as ending a registration, is no limit passed to the business's harm.
+    let bears = |check: &&LimitCheck| {
+        matches!(
+            check.outcome,
+            Outcome::MustRegister
+                | Outcome::NeedNotRegister
+                | Outcome::MustLeave
+                | Outcome::Stays
+                | Outcome::VatDueOnGoods
+        )
+    };
+    let any = |status| answer.limits.checks.iter().filter(bears).any(|check| check.status == status);
     let outcome = if any(Status::Crossed) {
         ThresholdCheckOutcome::Crossed
     } else if any(Status::Expected) {

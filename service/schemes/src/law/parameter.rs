@@ -168,6 +168,8 @@ parameters! {
     PreRegistrationGoodsMonths = "pre_registration_goods_months", Months, Throughout;
     /// Months before registration within which services were bought.
     PreRegistrationServicesMonths = "pre_registration_services_months", Months, Throughout;
+    /// Days within which HMRC are told of the liability to be registered.
+    RegistrationNotice = "registration_notice", Days, Throughout;
     /// Taxable supplies up to which a business may ask to end its registration.
     VatDeregistration = "vat_deregistration", Amount, Throughout;
     /// The temporary reduced rate for hospitality, holiday accommodation and attractions.
@@ -180,8 +182,6 @@ parameters! {
     VatRateZero = "vat_rate_zero", Percentage, Throughout;
     /// Taxable supplies above which a business is liable to be registered.
     VatRegistration = "vat_registration", Amount, Throughout;
-    /// Days within which HMRC must be told of a liability to be registered.
-    VatRegistrationNotify = "vat_registration_notify", Days, Throughout;
 }
 
 impl ParameterId {

@@ -154,4 +154,6 @@ citations! {
     VAT_REGULATIONS_1995_REGULATION_53 = "vat-regulations-1995-regulation-53";
     VAT_REGULATIONS_1995_REGULATION_58 = "vat-regulations-1995-regulation-58";
     VAT_REGULATIONS_1995_REGULATION_60 = "vat-regulations-1995-regulation-60";
+    DECISION_THIRTY_DAYS = "decision-thirty-days";
+    DECISION_RETURN_TO_FLAT_RATE = "decision-return-to-flat-rate";
 }

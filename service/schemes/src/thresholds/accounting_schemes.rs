@@ -97,11 +97,12 @@ fn join(context: &mut Context<'_, '_>, scheme: &Scheme, uses: bool) -> Result<Li
     };
     if tested.is_over() {
         check.outcome = Outcome::MayNotJoin;
-        check.crossed_on = Some(as_of);
-        check.finding = format!("Taxable supplies of the year ahead are more than the limit for joining {}.", scheme.name);
+        check.finding =
+            format!("Taxable supplies of the year ahead are more than the limit for joining {}.", scheme.name);
         check.what_to_do = format!("Stay outside {}.", scheme.name);
     } else {
-        check.finding = format!("Taxable supplies of the year ahead are not more than the limit for joining {}.", scheme.name);
+        check.finding =
+            format!("Taxable supplies of the year ahead are not more than the limit for joining {}.", scheme.name);
         check.what_to_do = scheme.how_to_join.to_owned();
     }
     Ok(check)
@@ -126,7 +127,14 @@ fn leave(context: &mut Context<'_, '_>, scheme: &Scheme, uses: bool) -> Result<L
     };
     let mut outlook = Vec::new();
     rolling::own_forecast(context.run, position, &days, &mut outlook);
-    rolling::at_the_present_run(context.run, position, &context.months, Measure::Taxable, scheme.leave.0, &mut outlook)?;
+    rolling::at_the_present_run(
+        context.run,
+        position,
+        &context.months,
+        Measure::Taxable,
+        scheme.leave.0,
+        &mut outlook,
+    )?;
     if single.is_none() {
         decisive.show(context.run, context.scope());
     }
@@ -142,7 +150,8 @@ fn leave(context: &mut Context<'_, '_>, scheme: &Scheme, uses: bool) -> Result<L
         check.outcome = Outcome::MustLeave;
         check.effective_from = Some(next_day(on));
         check.what_to_do = scheme.how_to_leave.to_owned();
-        check.finding = format!("Taxable supplies of the twelve months to {on} are more than the limit for using {}.", scheme.name);
+        check.finding =
+            format!("Taxable supplies of the twelve months to {on} are more than the limit for using {}.", scheme.name);
         if crossed.is_some() {
             check.crossed_on = Some(on);
         } else {

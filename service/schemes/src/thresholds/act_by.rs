@@ -33,8 +33,9 @@ pub(super) fn of(checks: &[LimitCheck], eligibility: &Eligibility) -> Vec<ActBy>
         days.push(ActBy {
             on,
             title: "First day on which the business may come back to the Flat Rate Scheme",
-            what_to_do: "Test all conditions of joining again; a start is as a rule on the first day of a VAT period.".to_owned(),
-            authority: &[cite::VAT_REGULATIONS_1995_REGULATION_55L],
+            what_to_do: "Test all conditions of joining again; a start is as a rule on the first day of a VAT period."
+                .to_owned(),
+            authority: &[cite::VAT_REGULATIONS_1995_REGULATION_55L, cite::DECISION_RETURN_TO_FLAT_RATE],
         });
     }
     days.sort_by_key(|day| day.on);
@@ -42,6 +43,10 @@ pub(super) fn of(checks: &[LimitCheck], eligibility: &Eligibility) -> Vec<ActBy>
 }
 
 fn notice_of(check: &LimitCheck) -> Option<(&'static str, jiff::civil::Date)> {
+    if check.status == Status::Expected {
+        return (check.outcome == Outcome::MustRegister)
+            .then_some(("Add up the twelve months: liability to be registered is expected", check.liable_on?));
+    }
     let title = match (check.limit, check.outcome) {
         (Limit::RegistrationPastYear | Limit::RegistrationNextThirtyDays, Outcome::MustRegister) => {
             "Last day to tell HMRC of the liability to be registered"
@@ -56,6 +61,8 @@ fn notice_of(check: &LimitCheck) -> Option<(&'static str, jiff::civil::Date)> {
 
 fn effect_of(check: &LimitCheck) -> Option<(&'static str, jiff::civil::Date)> {
     let title = match check.outcome {
+        // What may never come about is said once, on the day on which it is decided.
+        _ if check.status == Status::Expected => return None,
         Outcome::MustRegister => "Registered for VAT from this day: charge VAT",
         Outcome::MustLeave => match check.limit {
             Limit::FlatRateLeavingAnniversary | Limit::FlatRateLeavingNextThirtyDays => {

@@ -30,11 +30,8 @@ const CHOICE: &[&str] = &[
     cite::NOTICE_733_SECTION_12,
     cite::FRS4100,
 ];
-const TERMINATION: &[&str] = &[
-    cite::VAT_REGULATIONS_1995_REGULATION_55P,
-    cite::VAT_REGULATIONS_1995_REGULATION_55Q,
-    cite::FRS4300,
-];
+const TERMINATION: &[&str] =
+    &[cite::VAT_REGULATIONS_1995_REGULATION_55P, cite::VAT_REGULATIONS_1995_REGULATION_55Q, cite::FRS4300];
 
 /// A cause whose day the law names.
 struct Cause {
@@ -143,7 +140,9 @@ fn from_check(
     consequence: &'static str,
 ) -> Question {
     let check = context.checks.iter().find(|check| check.limit == limit);
-    let tested = |check: &&LimitCheck| !matches!(check.status, Status::NotChecked | Status::NotApplicable) && context.in_scheme();
+    let tested = |check: &&LimitCheck| {
+        !matches!(check.status, Status::NotChecked | Status::NotApplicable) && context.in_scheme()
+    };
     let check = check.filter(tested);
     let known = check.map(|check| check.outcome == Outcome::MustLeave && check.status == Status::Crossed);
     let over = check.filter(|_| known == Some(true));

@@ -3,8 +3,8 @@
 use jiff::civil::Date;
 
 use crate::law::{ParameterId, rule as cite};
-use crate::money::Overflow;
 use crate::money::Money;
+use crate::money::Overflow;
 use crate::period::Period;
 use crate::refusal::{Place, Refusal, TotalsField};
 use crate::run::{Name, Run, Scope};
@@ -136,16 +136,17 @@ impl Context<'_, '_> {
 
 /// Figures that are wanting, in words.
 pub(super) mod needed {
-    pub const TWELVE_MONTHS: &str =
-        "turnover.months with the twelve months before, or business.trading_from where the business is younger, or turnover.past_year";
+    pub const TWELVE_MONTHS: &str = "turnover.months with the twelve months before, or business.trading_from where the business is younger, or turnover.past_year";
+    pub const TWELVE_MONTHS_ALONE: &str =
+        "turnover.months with the twelve months before, or business.trading_from where the business is younger";
     pub const NEXT_THIRTY_DAYS_TAXABLE: &str = "turnover.next_30_days.taxable_supplies";
     pub const NEXT_THIRTY_DAYS_INCOME: &str = "turnover.next_30_days.total_income";
-    pub const NEXT_YEAR_TAXABLE: &str = "turnover.next_year.taxable_supplies, or turnover.months with the twelve months to come";
-    pub const NEXT_YEAR_INCOME: &str = "turnover.next_year.total_income, or turnover.months with the twelve months to come";
+    pub const NEXT_YEAR_TAXABLE: &str =
+        "turnover.next_year.taxable_supplies, or turnover.months with the twelve months to come";
+    pub const NEXT_YEAR_INCOME: &str =
+        "turnover.next_year.total_income, or turnover.months with the twelve months to come";
     pub const YEAR_AFTER: &str = "turnover.months with the twelve months after the one in which the limit was passed";
-    pub const PAST_YEAR_INCOME: &str =
-        "turnover.months with the twelve months to the anniversary, or turnover.past_year with end at the anniversary and total_income";
+    pub const PAST_YEAR_INCOME: &str = "turnover.months with the twelve months to the anniversary, or turnover.past_year with end at the anniversary and total_income";
     pub const PERIOD: &str = "period, so that the end of the VAT period in which the anniversary falls can be told";
     pub const GOODS_ON_HAND: &str = "goods_on_hand";
 }
-

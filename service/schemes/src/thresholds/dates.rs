@@ -37,9 +37,7 @@ pub(super) fn period_holding(known: Period, day: Date) -> Period {
     };
     let lengths = match known.length() {
         Length::Months(months) => (month_number(day) - month_number(known.start())) / months,
-        Length::Days { days, .. } => {
-            known.start().until(day).map_or(0, |span| span.get_days()) / days
-        }
+        Length::Days { days, .. } => known.start().until(day).map_or(0, |span| span.get_days()) / days,
     };
     // A month may begin before the day of the month on which periods do.
     let lengths = if start_after(lengths) > day { lengths - 1 } else { lengths };

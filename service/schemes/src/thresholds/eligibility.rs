@@ -15,8 +15,12 @@ use super::dates::period_holding;
 use super::figures::FlatRateFacts;
 
 const ADMISSION: &[&str] = &[cite::VAT_REGULATIONS_1995_REGULATION_55L];
-const ASSOCIATION: &[&str] =
-    &[cite::VAT_REGULATIONS_1995_REGULATION_55A, cite::VAT_REGULATIONS_1995_REGULATION_55L, cite::FRS6200, cite::FRS6400];
+const ASSOCIATION: &[&str] = &[
+    cite::VAT_REGULATIONS_1995_REGULATION_55A,
+    cite::VAT_REGULATIONS_1995_REGULATION_55L,
+    cite::FRS6200,
+    cite::FRS6400,
+];
 const PAST: &[&str] = &[cite::VAT_REGULATIONS_1995_REGULATION_55L, cite::FRS6400];
 
 const KEEPS_OUT: &str = "The business may not join the scheme.";
@@ -142,7 +146,8 @@ fn standing(questions: &[Question]) -> Bearing {
 }
 
 fn leaving_by_choice(usual_last_day: Option<Date>) -> String {
-    let usual = usual_last_day.map(|day| format!(", as a rule {day}, the end of the present VAT period")).unwrap_or_default();
+    let usual =
+        usual_last_day.map(|day| format!(", as a rule {day}, the end of the present VAT period")).unwrap_or_default();
     format!(
         "A business may leave at any time by telling HMRC in writing: the scheme ends on the day on which they are told, or on another day that they \
          agree{usual}. They agree a day in the last period if its return has not yet been made under the scheme, and an earlier one only where hardship or the \
@@ -173,8 +178,9 @@ fn conditions(context: &Context<'_, '_>) -> Vec<Question> {
         ),
         obstacle_if_no(
             "registered",
-            "Is the business registered for VAT?",
-            Some(context.is_registered()),
+            "Is the business registered for VAT, or will it be when it starts to use the scheme?",
+            // A registration to come is enough, and one that is not planned is not known.
+            business.registered_on.map(|_| true),
             "The scheme is for registered businesses: it may start with the registration.",
             &[cite::VATA_1994_SECTION_26B, cite::VAT_REGULATIONS_1995_REGULATION_55B],
         ),
@@ -211,7 +217,7 @@ fn conditions(context: &Context<'_, '_>) -> Vec<Question> {
             "Did the business cease to use the Flat Rate Scheme in the past year?",
             left,
             "The business may not come back to the scheme before twelve months have passed.",
-            ADMISSION,
+            &[cite::VAT_REGULATIONS_1995_REGULATION_55L, cite::DECISION_RETURN_TO_FLAT_RATE],
         ),
         obstacle_if_yes(
             "eligible_for_vat_group",
@@ -272,4 +278,3 @@ fn conditions(context: &Context<'_, '_>) -> Vec<Question> {
         ),
     ]
 }
-

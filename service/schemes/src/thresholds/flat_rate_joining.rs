@@ -27,7 +27,6 @@ pub(super) fn joining(context: &mut Context<'_, '_>) -> Result<LimitCheck, Refus
     };
     if tested.is_over() {
         check.outcome = Outcome::MayNotJoin;
-        check.crossed_on = Some(as_of);
         check.finding = "Taxable supplies of the year ahead, without VAT, are more than the limit: the business may not join the scheme.".to_owned();
         check.what_to_do = "Stay with standard accounting. Look again when the forecast falls.".to_owned();
     } else {

@@ -28,6 +28,7 @@ const ANNIVERSARY: &[&str] = &[
     cite::FRS4400,
     cite::DECISION_ANNIVERSARY_IN_WHOLE_MONTHS,
     cite::DECISION_ANNIVERSARY_29_FEBRUARY,
+    cite::DECISION_THIRTY_DAYS,
 ];
 const RUNNING: &[&str] =
     &[cite::VAT_REGULATIONS_1995_REGULATION_55M, cite::NOTICE_733_SECTION_3, cite::COMMON_PRACTICE];
@@ -43,11 +44,7 @@ const STAYING: &[&str] = &[cite::VAT_REGULATIONS_1995_REGULATION_55M, cite::FRS4
 static YEAR_TO_ANNIVERSARY: Rule = Rule {
     says: "Income with VAT of the year that ends at the anniversary: the twelve whole months that end on or last before it, where the year itself is \
            not given.",
-    authority: &[
-        cite::VAT_REGULATIONS_1995_REGULATION_55M,
-        cite::FRS4400,
-        cite::DECISION_ANNIVERSARY_IN_WHOLE_MONTHS,
-    ],
+    authority: &[cite::VAT_REGULATIONS_1995_REGULATION_55M, cite::FRS4400, cite::DECISION_ANNIVERSARY_IN_WHOLE_MONTHS],
 };
 
 const NOT_IN_SCHEME: &str = "The business does not use the scheme on this day.";
@@ -78,7 +75,8 @@ pub(super) fn at_anniversary(context: &mut Context<'_, '_>) -> Result<LimitCheck
     let next = next_anniversary(from, as_of);
     rolling::own_forecast(context.run, check_position, &days, &mut outlook);
     at_the_run_to(context, next, &mut outlook)?;
-    let happened = |anniversary: &&Anniversary| anniversary.tested.basis == Basis::Actual && anniversary.tested.on <= as_of;
+    let happened =
+        |anniversary: &&Anniversary| anniversary.tested.basis == Basis::Actual && anniversary.tested.on <= as_of;
     let crossed = tested.iter().filter(happened).find(|anniversary| anniversary.tested.is_over());
     let ahead = tested.iter().find(|anniversary| anniversary.tested.is_over() && !happened(anniversary));
     let latest = tested.iter().filter(happened).next_back();
@@ -100,14 +98,18 @@ pub(super) fn at_anniversary(context: &mut Context<'_, '_>) -> Result<LimitCheck
             must_leave(context, &mut check, on)?;
             check.status = Status::Expected;
             check.crossed_on = None;
-            check.finding = format!("On these figures income with VAT of the year that ends at the anniversary {on} will be more than the limit.");
+            check.finding = format!(
+                "On these figures income with VAT of the year that ends at the anniversary {on} will be more than the limit."
+            );
         }
         (None, None, Some(_)) => {
             check.status = Status::Expected;
             check.finding = format!(
                 "Income with VAT of the year to the anniversary {on} is not more than the limit; at the present run that of the year to {next} is."
             );
-            check.what_to_do = "Only the anniversary counts. Plan for it: the scheme would end with the VAT period in which it falls.".to_owned();
+            check.what_to_do =
+                "Only the anniversary counts. Plan for it: the scheme would end with the VAT period in which it falls."
+                    .to_owned();
         }
         (None, None, None) => {
             check.finding = format!("Income with VAT of the year to the anniversary {on} is not more than the limit.");
@@ -174,7 +176,8 @@ fn test_anniversary(
     last_known: Date,
 ) -> Result<Option<Anniversary>, Refusal> {
     let scope = Scope::LimitDay(context.position(), day);
-    let name = Name::new(scope, "measured", "Income of the year to the anniversary", &YEAR_TO_ANNIVERSARY).gives(&["measured"]);
+    let name = Name::new(scope, "measured", "Income of the year to the anniversary", &YEAR_TO_ANNIVERSARY)
+        .gives(&["measured"]);
     let exact = given_year(context).filter(|end| *end == on || *end == previous_day(on));
     let as_of = context.as_of();
     if let (Some(_), Some(income)) =
@@ -186,7 +189,9 @@ fn test_anniversary(
         return Ok(Some(Anniversary { tested, rough: false, doubtful: false }));
     }
     let month_end = month_end_by(on);
-    let Some(position) = context.months.position(month_end).filter(|_| month_end <= last_known) else { return Ok(None) };
+    let Some(position) = context.months.position(month_end).filter(|_| month_end <= last_known) else {
+        return Ok(None);
+    };
     let Some(year) = context.months.year_to(position) else { return Ok(None) };
     let basis = if on <= as_of { basis_of(year) } else { Basis::Forecast };
     let measured = total_of(context.run, name, year, Measure::Income)?;
@@ -194,7 +199,9 @@ fn test_anniversary(
     let rough = !ends_whole_months(on);
     let other = if rough { context.months.year_to(position + 1) } else { None };
     let other = other
-        .map(|year| year.iter().try_fold(crate::money::Money::ZERO, |sum, month| sum.plus(month.of(Measure::Income).value)))
+        .map(|year| {
+            year.iter().try_fold(crate::money::Money::ZERO, |sum, month| sum.plus(month.of(Measure::Income).value))
+        })
         .transpose()?;
     let doubtful = other.is_some_and(|other| (other > tested.limit.value) != tested.is_over());
     Ok(Some(Anniversary { tested, rough, doubtful }))
@@ -204,7 +211,14 @@ fn test_anniversary(
 fn at_the_run_to(context: &mut Context<'_, '_>, next: Date, outlook: &mut Vec<Outlook>) -> Result<(), Refusal> {
     let limit = context.run.law.amount(PAST_YEAR.0, next)?.value;
     let position = context.position();
-    rolling::to_a_month_end(context.run, position, &context.months, Measure::Income, (limit, month_end_by(next)), outlook)
+    rolling::to_a_month_end(
+        context.run,
+        position,
+        &context.months,
+        Measure::Income,
+        (limit, month_end_by(next)),
+        outlook,
+    )
 }
 
 /// No anniversary could be tested: either none has come yet, or figures are wanting.
@@ -214,17 +228,24 @@ fn not_reached(context: &Context<'_, '_>, next: Date, outlook: Vec<Outlook>) -> 
     if outlook.iter().any(|outlook| outlook.crosses_on.is_some()) {
         check.status = Status::Expected;
         check.outcome = Outcome::Stays;
-        check.finding = format!("At the present run income with VAT of the year to the anniversary {next} is more than the limit.");
-        check.what_to_do = "Only the anniversary counts. Plan for it: the scheme would end with the VAT period in which it falls.".to_owned();
+        check.finding =
+            format!("At the present run income with VAT of the year to the anniversary {next} is more than the limit.");
+        check.what_to_do =
+            "Only the anniversary counts. Plan for it: the scheme would end with the VAT period in which it falls."
+                .to_owned();
     } else if !outlook.is_empty() {
         check.status = Status::Clear;
         check.outcome = Outcome::Stays;
         check.figures_needed.clear();
-        check.finding = format!("At the present run income with VAT of the year to the next anniversary, {next}, is not more than the limit.");
+        check.finding = format!(
+            "At the present run income with VAT of the year to the next anniversary, {next}, is not more than the limit."
+        );
         check.what_to_do = format!("Test at the anniversary {next}.");
     } else {
         let as_of = context.as_of();
-        check.finding = format!("No anniversary was tested on {as_of}: the next is {next}, and figures of the year to it are wanting.");
+        check.finding = format!(
+            "No anniversary was tested on {as_of}: the next is {next}, and figures of the year to it are wanting."
+        );
     }
     check.outlook = outlook;
     check
@@ -233,7 +254,8 @@ fn not_reached(context: &Context<'_, '_>, next: Date, outlook: Vec<Outlook>) -> 
 /// A business that joins with much exempt income meets the leaving limit at its first anniversary.
 fn first_anniversary_of_one_who_joins(context: &mut Context<'_, '_>) -> Result<LimitCheck, Refusal> {
     let limit = Limit::FlatRateLeavingAnniversary;
-    let start = context.figures.business.flat_rate_from.filter(|from| *from >= context.as_of()).unwrap_or(context.as_of());
+    let start =
+        context.figures.business.flat_rate_from.filter(|from| *from >= context.as_of()).unwrap_or(context.as_of());
     let Some((figure, basis)) = context.year_ahead(Measure::Income, context.as_of())? else {
         return Ok(LimitCheck::not_applicable(limit, NOT_IN_SCHEME, ANNIVERSARY));
     };
@@ -252,7 +274,9 @@ fn first_anniversary_of_one_who_joins(context: &mut Context<'_, '_>) -> Result<L
         );
         check.what_to_do = "Weigh whether a year in the scheme is worth joining for.".to_owned();
     } else {
-        check.finding = format!("A business that started to use the scheme on {start} would stay in it at the first anniversary, {on}.");
+        check.finding = format!(
+            "A business that started to use the scheme on {start} would stay in it at the first anniversary, {on}."
+        );
     }
     Ok(check)
 }
@@ -262,18 +286,21 @@ fn must_leave(context: &Context<'_, '_>, check: &mut LimitCheck, on: Date) -> Re
     check.outcome = Outcome::MustLeave;
     check.crossed_on = Some(on);
     check.notify_by = Some(notify_by);
-    check.finding = format!("Income with VAT of the year that ends at the anniversary {on} is more than the limit: the scheme ends.");
+    check.finding = format!(
+        "Income with VAT of the year that ends at the anniversary {on} is more than the limit: the scheme ends."
+    );
+    let late = if notify_by < context.as_of() { " That day has passed: tell them at once." } else { "" };
     let Some(last_day) = last_day_after(context, on) else {
         check.figures_needed.push(needed::PERIOD);
         check.what_to_do = format!(
-            "Tell HMRC in writing by {notify_by}. The scheme ends with the VAT period in which the anniversary falls; with annual accounting, at the end of \
+            "Tell HMRC in writing by {notify_by}.{late} The scheme ends with the VAT period in which the anniversary falls; with annual accounting, at the end of \
              the month after the anniversary's month if that is sooner. Or ask to stay, if the year ahead allows it."
         );
         return Ok(());
     };
     check.effective_from = Some(next_day(last_day));
     check.what_to_do = format!(
-        "Tell HMRC in writing by {notify_by}. {last_day} is the last day in the scheme, and ordinary VAT accounting applies from {}; no return to the \
+        "Tell HMRC in writing by {notify_by}.{late} {last_day} is the last day in the scheme, and ordinary VAT accounting applies from {}; no return to the \
          scheme for twelve months. Or ask to stay, if the year ahead allows it.",
         next_day(last_day)
     );
@@ -298,7 +325,7 @@ pub(super) fn running(context: &mut Context<'_, '_>) -> Result<LimitCheck, Refus
     let days = rolling::rolling(context.run, position, &context.months, Measure::Income, PAST_YEAR)?;
     let latest = days.iter().rev().find(|day| day.basis == Basis::Actual).or(days.last()).copied();
     let Some(latest) = latest else {
-        return Ok(LimitCheck::not_checked(limit, &[needed::TWELVE_MONTHS], RUNNING));
+        return Ok(LimitCheck::not_checked(limit, &[needed::TWELVE_MONTHS_ALONE], RUNNING));
     };
     let mut outlook = Vec::new();
     rolling::own_forecast(context.run, position, &days, &mut outlook);
@@ -316,10 +343,15 @@ pub(super) fn running(context: &mut Context<'_, '_>) -> Result<LimitCheck, Refus
     check.finding = if latest.is_over() {
         // Between anniversaries nothing has been crossed.
         check.status = Status::Close;
-        format!("Income with VAT of the twelve months to {} is more than the limit. That is an early warning: the test is made at the anniversary.", latest.on)
+        format!(
+            "Income with VAT of the twelve months to {} is more than the limit. That is an early warning: the test is made at the anniversary.",
+            latest.on
+        )
     } else if let Some(on) = expected {
         check.status = Status::Expected;
-        format!("At the present run, or as forecast, income with VAT of twelve months is more than the limit by {on}. That is an early warning.")
+        format!(
+            "At the present run, or as forecast, income with VAT of twelve months is more than the limit by {on}. That is an early warning."
+        )
     } else {
         format!("Income with VAT of the twelve months to {} is not more than the limit.", latest.on)
     };
@@ -355,10 +387,12 @@ pub(super) fn next_thirty_days(context: &mut Context<'_, '_>) -> Result<LimitChe
             "Income of the thirty days from {as_of} alone is expected to be more than the limit: the scheme ends at their beginning. Staying because of a \
              lower year ahead is no way out here."
         );
-        check.what_to_do =
-            format!("Tell HMRC in writing by {notify_by}, and account for VAT in the ordinary way from {as_of}; no return to the scheme for twelve months.");
+        check.what_to_do = format!(
+            "Tell HMRC in writing by {notify_by}, and account for VAT in the ordinary way from {as_of}; no return to the scheme for twelve months."
+        );
     } else {
-        check.finding = format!("Income of the thirty days from {as_of} alone is not expected to be more than the limit.");
+        check.finding =
+            format!("Income of the thirty days from {as_of} alone is not expected to be more than the limit.");
         check.what_to_do = "Look again before any large order: this test can be met on any day.".to_owned();
     }
     Ok(check)
@@ -386,7 +420,8 @@ pub(super) fn staying(context: &mut Context<'_, '_>) -> Result<LimitCheck, Refus
     };
     if tested.is_over() {
         check.outcome = Outcome::MayNotAskToStay;
-        check.finding = "Income with VAT of the year ahead is more than the limit for staying: the scheme ends.".to_owned();
+        check.finding =
+            "Income with VAT of the year ahead is more than the limit for staying: the scheme ends.".to_owned();
         check.what_to_do = "Leave the scheme.".to_owned();
     } else {
         check.notify_by = notify_by;

@@ -19,6 +19,7 @@ use std::borrow::Cow;
 
 use jiff::civil::Date;
 
+use crate::figures::{Figures, TurnoverMethod};
 use crate::law::{Law, ParameterId};
 use crate::period::Period;
 use crate::refusal::{Place, Refusal, RefusalCode, Refusals, TotalsField};
@@ -45,7 +46,6 @@ const OF_REGISTERED: &[Limit] = &[
     Limit::FlatRateRunningIncome,
     Limit::FlatRateLeavingNextThirtyDays,
     Limit::FlatRateStaying,
-    Limit::CashAccountingJoining,
     Limit::CashAccountingLeaving,
 ];
 
@@ -54,7 +54,11 @@ const OF_REGISTERED: &[Limit] = &[
 /// # Errors
 /// [`Refusals`] where the law or the figures admit no answer: a day before the tables begin, months with gaps, a month called
 /// actual that lies ahead, or days in an impossible order.
-pub fn check_thresholds(law: &Law, figures: &ThresholdFigures, workings: Workings) -> Result<ThresholdAnswer, Refusals> {
+pub fn check_thresholds(
+    law: &Law,
+    figures: &ThresholdFigures,
+    workings: Workings,
+) -> Result<ThresholdAnswer, Refusals> {
     let mut run = Run::new(law, workings);
     let (limits, eligibility) = {
         let mut context = checked(&mut run, figures, false)?;
@@ -73,17 +77,37 @@ pub fn check_thresholds(law: &Law, figures: &ThresholdFigures, workings: Working
     })
 }
 
-/// Tests the limits of a registered business within another calculation. Joining is tested too where a start of the scheme is
-/// being considered.
+/// Tests the limits of the registered business of a comparison, as seen from the last day of its period. Joining is tested too where
+/// the scheme starts in the period, or would.
 ///
 /// # Errors
 /// [`Refusals`] as for [`check_thresholds`].
-pub(crate) fn limits_of_registered(
+pub(crate) fn limits_of_comparison(
     run: &mut Run<'_>,
-    figures: &ThresholdFigures,
-    starting: bool,
+    figures: &Figures,
+    turnover: &Turnover,
+    period: Period,
 ) -> Result<Limits, Refusals> {
-    let mut context = checked(run, figures, starting)?;
+    let business = &figures.business;
+    let starting = business.flat_rate_from.is_none_or(|from| from >= period.start());
+    let figures = ThresholdFigures {
+        as_of: period.end(),
+        period: Some(figures.period),
+        business: CheckedBusiness {
+            registered_on: Some(business.registered_on),
+            trading_from: None,
+            established_in_uk: true,
+            // Without a first day the period's own is meant.
+            flat_rate_from: business.flat_rate_from.or(business.flat_rate_until.map(|_| period.start())),
+            flat_rate_until: business.flat_rate_until,
+            uses_cash_accounting: business.turnover_method == TurnoverMethod::Cash,
+            uses_annual_accounting: false,
+        },
+        turnover: turnover.clone(),
+        goods_on_hand: None,
+        facts: FlatRateFacts::default(),
+    };
+    let mut context = checked(run, &figures, starting)?;
     make(&mut context, OF_REGISTERED)?;
     Ok(Limits { months: context.months.answer(), checks: context.checks })
 }
@@ -126,7 +150,9 @@ fn checked<'a, 'law>(
             refusals.push(Refusal::new(
                 place,
                 RefusalCode::DateOutsideLaw,
-                format!("{day} lies before {earliest}, on which the tables of law begin. Give that day or a later one."),
+                format!(
+                    "{day} lies before {earliest}, on which the tables of law begin. Give that day or a later one."
+                ),
             ));
         }
     };
@@ -167,8 +193,12 @@ fn days_out_of_order(figures: &ThresholdFigures) -> Vec<Refusal> {
     if let Some(until) = business.flat_rate_until {
         let order = match business.flat_rate_from {
             Some(from) if from <= until => None,
-            Some(from) => Some(format!("The last day in the scheme, {until}, lies before its first, {from}. Correct one of the two.")),
-            None => Some("The last day in the scheme says nothing without the first: give flat_rate_from too.".to_owned()),
+            Some(from) => Some(format!(
+                "The last day in the scheme, {until}, lies before its first, {from}. Correct one of the two."
+            )),
+            None => {
+                Some("The last day in the scheme says nothing without the first: give flat_rate_from too.".to_owned())
+            }
         };
         refusals.extend(order.map(|detail| Refusal::new(Place::FlatRateUntil, RefusalCode::DatesOutOfOrder, detail)));
     }
@@ -178,7 +208,10 @@ fn days_out_of_order(figures: &ThresholdFigures) -> Vec<Refusal> {
         refusals.push(Refusal::new(
             Place::PastYear(TotalsField::End),
             RefusalCode::DatesOutOfOrder,
-            format!("The past year ends on {end}, after as_of, {}. Give a year that is over, or months.", figures.as_of),
+            format!(
+                "The past year ends on {end}, after as_of, {}. Give a year that is over, or months.",
+                figures.as_of
+            ),
         ));
     }
     refusals

@@ -15,20 +15,12 @@ use super::figures::{Basis, Month};
 static TAXABLE: Rule = Rule {
     says: "Taxable supplies without VAT at every rate, also those for which the customer accounts for the VAT; exempt and other income, \
            capital assets and services bought from abroad are left out.",
-    authority: &[
-        cite::VAT_REGULATIONS_1995_REGULATION_55L,
-        cite::DECISION_ACCOUNTING_SCHEME_TURNOVER,
-    ],
+    authority: &[cite::VAT_REGULATIONS_1995_REGULATION_55L, cite::DECISION_ACCOUNTING_SCHEME_TURNOVER],
 };
 static REGISTRATION: Rule = Rule {
     says: "For registration, services bought from abroad, purchases under a domestic reverse charge other than of construction services, own \
            building work and land sold at a rate other than nought count too; other capital assets do not.",
-    authority: &[
-        cite::VATA_1994_SCHEDULE_1_PARAGRAPH_1,
-        cite::VATREG02300,
-        cite::VATREG02600,
-        cite::VATREVCON34000,
-    ],
+    authority: &[cite::VATA_1994_SCHEDULE_1_PARAGRAPH_1, cite::VATREG02300, cite::VATREG02600, cite::VATREVCON34000],
 };
 static VAT: Rule = Rule {
     says: "VAT on the month's sales, worked out at the rates in force at its end where it is not given.",
@@ -195,7 +187,8 @@ fn count(run: &mut Run<'_>, index: usize, month: &Month, as_of: Date) -> Result<
     let amounts = &month.amounts;
     let given = |amount: Option<Money>, field| amount.map(|amount| Traced::given(amount, Place::Month(index, field)));
     let scope = Scope::LimitMonth(index);
-    let together = |figures: &[Option<Traced<Money>>]| -> Vec<Traced<Money>> { figures.iter().copied().flatten().collect() };
+    let together =
+        |figures: &[Option<Traced<Money>>]| -> Vec<Traced<Money>> { figures.iter().copied().flatten().collect() };
     let standard = given(amounts.standard_rated, MonthField::StandardRated);
     let reduced = given(amounts.reduced_rated, MonthField::ReducedRated);
     let taxable = run.total(

@@ -25,6 +25,7 @@ const PAST_YEAR: &[&str] = &[
     cite::VATREG25050,
     cite::VATREG18300,
     cite::DECISION_LIMIT_ON_THE_DAY,
+    cite::DECISION_THIRTY_DAYS,
 ];
 const NEXT_THIRTY_DAYS: &[&str] =
     &[cite::VATA_1994_SCHEDULE_1_PARAGRAPH_1, cite::VATA_1994_SCHEDULE_1_PARAGRAPH_6, cite::VATREG18300];
@@ -44,7 +45,8 @@ fn not_to_register(context: &Context<'_, '_>, limit: Limit) -> Option<LimitCheck
         return Some(LimitCheck::not_applicable(limit, "The business is registered.", PAST_YEAR));
     }
     (!context.figures.business.established_in_uk).then(|| LimitCheck {
-        what_to_do: "Register from the first taxable supply made or expected in the United Kingdom, and take advice.".to_owned(),
+        what_to_do: "Register from the first taxable supply made or expected in the United Kingdom, and take advice."
+            .to_owned(),
         ..LimitCheck::new(
             limit,
             Status::NotApplicable,
@@ -66,7 +68,12 @@ pub(super) fn past_year(context: &mut Context<'_, '_>) -> Result<LimitCheck, Ref
     let mut outlook = Vec::new();
     rolling::own_forecast(context.run, position, &days, &mut outlook);
     rolling::at_the_present_run(
-        context.run, position, &context.months, Measure::Registration, ParameterId::VatRegistration, &mut outlook,
+        context.run,
+        position,
+        &context.months,
+        Measure::Registration,
+        ParameterId::VatRegistration,
+        &mut outlook,
     )?;
     let happened = |day: &&Tested| day.basis == Basis::Actual && day.on <= as_of;
     let latest = days.iter().filter(happened).last().copied();
@@ -80,7 +87,7 @@ pub(super) fn past_year(context: &mut Context<'_, '_>) -> Result<LimitCheck, Ref
     let ahead = days.iter().find(|day| day.is_over() && !happened(day)).copied();
     let ahead = ahead.or(latest.filter(|day| single && day.is_over() && day.on > as_of));
     let Some(decisive) = crossed.or(latest).or(ahead).or_else(|| largest(&days)) else {
-        return Ok(LimitCheck::not_checked(limit, &[needed::TWELVE_MONTHS], PAST_YEAR));
+        return Ok(LimitCheck { outlook, ..LimitCheck::not_checked(limit, &[needed::TWELVE_MONTHS], PAST_YEAR) });
     };
     let decisive = if crossed.is_none() { ahead.unwrap_or(decisive) } else { decisive };
     if !single {
@@ -102,7 +109,9 @@ pub(super) fn past_year(context: &mut Context<'_, '_>) -> Result<LimitCheck, Ref
                 "Taxable supplies of the twelve months to {} were £{} of £{}. At the present run they pass the limit by {on}.",
                 decisive.on, decisive.measured.value, decisive.limit.value
             );
-            check.what_to_do = "Add up the last twelve months at every month end. Prices can be agreed with VAT in view from now on.".to_owned();
+            check.what_to_do =
+                "Add up the last twelve months at every month end. Prices can be agreed with VAT in view from now on."
+                    .to_owned();
         }
         (false, None, None) => {
             check.finding = format!(
@@ -128,12 +137,14 @@ fn given_year(context: &mut Context<'_, '_>) -> Result<Option<Tested>, Refusal> 
     if covered {
         return Ok(None);
     }
-    let Some(figure) = context.of_totals(&year.totals, Place::PastYear, Measure::Registration)? else { return Ok(None) };
+    let Some(figure) = context.of_totals(&year.totals, Place::PastYear, Measure::Registration)? else {
+        return Ok(None);
+    };
     context.test(REGISTRATION, (on, Basis::Actual), figure).map(Some)
 }
 
 fn liable(context: &Context<'_, '_>, check: &mut LimitCheck, month_end: Date) -> Result<(), Refusal> {
-    let notify_by = context.notice(ParameterId::VatRegistrationNotify, month_end)?;
+    let notify_by = context.notice(ParameterId::RegistrationNotice, month_end)?;
     let from = registered_from(month_end);
     check.status = Status::Crossed;
     check.outcome = Outcome::MustRegister;
@@ -157,7 +168,7 @@ fn liable(context: &Context<'_, '_>, check: &mut LimitCheck, month_end: Date) ->
 }
 
 fn going_over(context: &Context<'_, '_>, check: &mut LimitCheck, month_end: Date) -> Result<(), Refusal> {
-    let notify_by = context.notice(ParameterId::VatRegistrationNotify, month_end)?;
+    let notify_by = context.notice(ParameterId::RegistrationNotice, month_end)?;
     let from = registered_from(month_end);
     check.status = Status::Expected;
     check.outcome = Outcome::MustRegister;
@@ -189,7 +200,7 @@ pub(super) fn next_thirty_days(context: &mut Context<'_, '_>) -> Result<LimitChe
         return Ok(LimitCheck::not_checked(limit, &[needed::NEXT_THIRTY_DAYS_TAXABLE], NEXT_THIRTY_DAYS));
     };
     let tested = context.test(REGISTRATION, (as_of, Basis::Forecast), figure)?;
-    let notify_by = context.notice(ParameterId::VatRegistrationNotify, as_of)?;
+    let notify_by = context.notice(ParameterId::RegistrationNotice, as_of)?;
     let mut check = LimitCheck {
         decisive: Some(tested.answer()),
         ..LimitCheck::new(limit, tested.status(), Outcome::NeedNotRegister, String::new(), NEXT_THIRTY_DAYS)
@@ -204,9 +215,12 @@ pub(super) fn next_thirty_days(context: &mut Context<'_, '_>) -> Result<LimitChe
             "Taxable supplies of the thirty days from {as_of} alone are expected to be more than the limit: the business is liable to be registered \
              from that day. The exception for turnover that is high only for a time does not help here."
         );
-        check.what_to_do = format!("Tell HMRC by {notify_by}, the end of the thirty days, and charge VAT from {as_of}.");
+        check.what_to_do =
+            format!("Tell HMRC by {notify_by}, the end of the thirty days, and charge VAT from {as_of}.");
     } else {
-        check.finding = format!("Taxable supplies of the thirty days from {as_of} alone are not expected to be more than the limit.");
+        check.finding = format!(
+            "Taxable supplies of the thirty days from {as_of} alone are not expected to be more than the limit."
+        );
         check.what_to_do = "Look again before any large order: this test can be met on any day.".to_owned();
     }
     Ok(check)
@@ -215,11 +229,19 @@ pub(super) fn next_thirty_days(context: &mut Context<'_, '_>) -> Result<LimitChe
 /// The exception: the year after the liability began stays within the deregistration limit (VATA 1994 Sch 1 para 1(3)).
 pub(super) fn exception(context: &mut Context<'_, '_>) -> Result<LimitCheck, Refusal> {
     let limit = Limit::RegistrationException;
-    let passed = context.checks.iter().find(|check| check.limit == Limit::RegistrationPastYear).and_then(|check| check.liable_on);
+    let passed = context
+        .checks
+        .iter()
+        .find(|check| check.limit == Limit::RegistrationPastYear)
+        .and_then(|check| check.liable_on);
     let Some(liable_on) = passed else {
-        return Ok(LimitCheck::not_applicable(limit, "The limit of the past twelve months has not been passed.", EXCEPTION));
+        return Ok(LimitCheck::not_applicable(
+            limit,
+            "The limit of the past twelve months has not been passed.",
+            EXCEPTION,
+        ));
     };
-    let notify_by = context.notice(ParameterId::VatRegistrationNotify, liable_on)?;
+    let notify_by = context.notice(ParameterId::RegistrationNotice, liable_on)?;
     // In time, the year ahead is seen from now; later it is the year that began with the liability.
     let late = notify_by < context.as_of();
     let figure = if late {
@@ -240,7 +262,9 @@ pub(super) fn exception(context: &mut Context<'_, '_>) -> Result<LimitCheck, Ref
     if tested.is_over() {
         check.outcome = Outcome::NoException;
         check.notify_by = None;
-        check.finding = "Taxable supplies of the year ahead are more than the deregistration limit: there is no exception.".to_owned();
+        check.finding =
+            "Taxable supplies of the year ahead are more than the deregistration limit: there is no exception."
+                .to_owned();
         check.what_to_do = "Register.".to_owned();
     } else {
         check.finding = "Taxable supplies of the year ahead are not more than the deregistration limit: HMRC may except the business from registration if \
@@ -275,9 +299,11 @@ pub(super) fn deregistration(context: &mut Context<'_, '_>) -> Result<LimitCheck
     };
     if tested.is_over() {
         check.outcome = Outcome::MayNotDeregister;
-        check.crossed_on = Some(as_of);
-        check.finding = "Taxable supplies of the year ahead are more than the deregistration limit: the registration goes on.".to_owned();
-        check.what_to_do = "Nothing now. A business that ceases to make taxable supplies tells HMRC within thirty days.".to_owned();
+        check.finding =
+            "Taxable supplies of the year ahead are more than the deregistration limit: the registration goes on."
+                .to_owned();
+        check.what_to_do =
+            "Nothing now. A business that ceases to make taxable supplies tells HMRC within thirty days.".to_owned();
     } else {
         check.finding = "Taxable supplies of the year ahead are not more than the deregistration limit: HMRC may end the registration if they are satisfied \
                          of that, and if the reason is not that the business ceases or pauses for thirty days or more within the year."
@@ -325,9 +351,10 @@ pub(super) fn goods_on_hand(context: &mut Context<'_, '_>) -> Result<LimitCheck,
                             ordinary stock of a flat rate user is among these is a question for an adviser."
             .to_owned();
     } else {
-        check.finding = "If the registration ended, no VAT would be due on the goods on hand: it would not be more than the limit.".to_owned();
+        check.finding =
+            "If the registration ended, no VAT would be due on the goods on hand: it would not be more than the limit."
+                .to_owned();
         check.what_to_do = "Keep the list of goods on hand and their values with the last return.".to_owned();
     }
     Ok(check)
 }
-

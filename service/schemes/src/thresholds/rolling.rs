@@ -19,10 +19,8 @@ static TWELVE_MONTHS: Rule = Rule {
            earlier taken off.",
     authority: &[cite::VATA_1994_SCHEDULE_1_PARAGRAPH_1, cite::VAT_REGULATIONS_1995_REGULATION_55M],
 };
-static LIMIT_ON_DAYS: Rule = Rule {
-    says: "The limit in force on the day tested.",
-    authority: &[cite::DECISION_LIMIT_ON_THE_DAY],
-};
+static LIMIT_ON_DAYS: Rule =
+    Rule { says: "The limit in force on the day tested.", authority: &[cite::DECISION_LIMIT_ON_THE_DAY] };
 static RUN_RATE: Rule = Rule {
     says: "An estimate: the average of the last actual months, to the nearest penny, is taken to go on month by month.",
     authority: &[cite::COMMON_PRACTICE],
@@ -130,8 +128,7 @@ pub(super) fn show_limits(run: &mut Run<'_>, check: usize, tested: &[Tested]) {
         let number = shown.len();
         shown.push(operand);
         let of_days = tested.iter().enumerate().filter(|(_, test)| test.limit.operand() == operand);
-        let figures: Vec<String> =
-            of_days.map(|(day, _)| format!("/{}/limit", Scope::LimitDay(check, day))).collect();
+        let figures: Vec<String> = of_days.map(|(day, _)| format!("/{}/limit", Scope::LimitDay(check, day))).collect();
         run.workings.record(|| {
             Step::new(
                 format!("{}/limit_of_days/{number}", Scope::LimitCheck(check)),
@@ -271,8 +268,7 @@ fn project(
     let (Some(first), Some(last)) = (averaged.first(), months.list.get(last)) else { return Ok(None) };
     let name = |id, label| Name::new(scope, id, label, &RUN_RATE);
     let total = total_of(run, name("last_months", "The last actual months"), averaged, measure)?;
-    let (Some(back), Some(times)) =
-        (count(run, first.first, rate.back), count(run, month_later(last.first, 1), ahead))
+    let (Some(back), Some(times)) = (count(run, first.first, rate.back), count(run, month_later(last.first, 1), ahead))
     else {
         return Ok(None);
     };
@@ -301,22 +297,25 @@ fn count(run: &mut Run<'_>, first: Date, months: usize) -> Option<Traced<i32>> {
     Some(run.workings.once(months, |months| {
         let (start, end) = (days.start(), days.end());
         let label = format!("Months from {start} to {end}");
-        Step::new(format!("dates/{start}/{end}/months"), label, Formula::Total, Vec::new(), (*months, Rounding::None), &RUN_RATE)
+        Step::new(
+            format!("dates/{start}/{end}/months"),
+            label,
+            Formula::Total,
+            Vec::new(),
+            (*months, Rounding::None),
+            &RUN_RATE,
+        )
     }))
 }
 
 /// The caller's own forecast, from the days tested that rest on one.
-pub(super) fn own_forecast(
-    run: &mut Run<'_>,
-    check: usize,
-    tested: &[Tested],
-    outlook: &mut Vec<Outlook>,
-) {
+pub(super) fn own_forecast(run: &mut Run<'_>, check: usize, tested: &[Tested], outlook: &mut Vec<Outlook>) {
     let ahead: Vec<&Tested> = tested.iter().filter(|test| test.basis == Basis::Forecast).collect();
     let crosses = ahead.iter().find(|test| test.is_over());
     let Some(shown) = crosses.or(ahead.last()) else { return };
-    let name = Name::new(Scope::LimitOutlook(check, outlook.len()), "measured", "Twelve months as forecast", &TWELVE_MONTHS)
-        .gives(&["measured"]);
+    let name =
+        Name::new(Scope::LimitOutlook(check, outlook.len()), "measured", "Twelve months as forecast", &TWELVE_MONTHS)
+            .gives(&["measured"]);
     run.step(name, shown.measured.value, Rounding::None, "{}", &[shown.measured.operand()]);
     outlook.push(Outlook {
         method: Method::OwnForecast,

@@ -3,6 +3,7 @@
 mod adjustments;
 mod category;
 mod goods;
+mod limits;
 mod lines;
 mod percentage;
 mod schemes;
@@ -15,6 +16,7 @@ use crate::lines::{Lines, PurchaseLine};
 use crate::money::{Money, Overflow};
 use crate::period::Period;
 use crate::refusal::{LineField, Place};
+use crate::thresholds::Limits;
 
 /// All that was found out, for warnings and cautions to look at.
 pub(crate) struct Findings<'a> {
@@ -28,6 +30,7 @@ pub(crate) struct Findings<'a> {
     pub flat_rate: &'a Accounted<'a>,
     pub adjustments: &'a AdjustmentsAnswer,
     pub category: Option<&'a CategoryChoice>,
+    pub limits: Option<&'a Limits>,
 }
 
 impl Findings<'_> {
@@ -58,6 +61,7 @@ pub(crate) fn all(findings: &Findings<'_>) -> Result<Vec<Warning>, Overflow> {
     lines::warn(findings, &mut warnings)?;
     schemes::warn(findings, &mut warnings)?;
     adjustments::warn(findings, &mut warnings);
+    limits::warn(findings, &mut warnings);
     Ok(in_order(warnings))
 }
 

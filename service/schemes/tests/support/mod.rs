@@ -49,6 +49,7 @@ pub fn period(start: &str, end: &str) -> Figures {
         sales: Vec::new(),
         purchases: Vec::new(),
         adjustments: Adjustments::default(),
+        turnover: None,
         split_estimate: None,
     }
 }

@@ -34,6 +34,7 @@ impl Comparison {
             received: received.map(Into::into),
             adjustments: Adjustments::of(answer.adjustments),
             category: CategoryChoice::of(&request.business, answer.category),
+            limits: answer.limits.map(Into::into),
             reference: request.reference,
             warnings: answer.warnings.into_iter().map(Into::into).collect(),
             workings: steps(answer.workings, |place| place.to_string()),

@@ -38,6 +38,7 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("partial_exemption_simplified_test_share", &[("2010-04-01", None, "50")]),
     ("pre_registration_goods_months", &[("2011-01-04", None, "48")]),
     ("pre_registration_services_months", &[("2011-01-04", None, "6")]),
+    ("registration_notice", &[("2011-01-04", None, "30")]),
     (
         "vat_deregistration",
         &[
@@ -70,7 +71,6 @@ const NUMBERS: &[(&str, &[Expected])] = &[
             ("2024-04-01", None, "90000.00"),
         ],
     ),
-    ("vat_registration_notify", &[("2011-01-04", None, "30")]),
 ];
 
 /// The value by the look-up of the parameter's own kind, as text. A day that is itself the value knows no day to ask for.

@@ -94,7 +94,8 @@ pub(super) fn month(decoder: &mut Decoder, node: &Node<'_>) -> Option<Month> {
     let is_month = text.len() == 7 && text.starts_with("20");
     let first = is_month.then(|| explain::date(&format!("{text}-01")).ok()).flatten();
     if first.is_none() {
-        let detail = format!("{} is not a month from 2000-01 to 2099-12: write year and month, as in \"2026-04\".", shown(text));
+        let detail =
+            format!("{} is not a month from 2000-01 to 2099-12: write year and month, as in \"2026-04\".", shown(text));
         decoder.fault(ProblemCode::DateNotValid, detail);
     }
     first.map(Month::of)
