@@ -1,6 +1,6 @@
 //! Each operation of the document gives each status that it documents, apart from a list that may only get shorter.
 
-use acceptance::client::{Answer, BATCHES, Call, Client, GOODS_TESTS, INVOICES};
+use acceptance::client::{Answer, BATCHES, Call, Client, GOODS_TESTS, INVOICES, THRESHOLD_CHECKS};
 use acceptance::document::{Document, Operation};
 use acceptance::figures::consultant;
 use acceptance::paths;
@@ -22,6 +22,7 @@ fn body(operation: &Operation<'_>) -> String {
     match operation.path {
         GOODS_TESTS => crate::goods_tests::totals("29400.00", "325.00").to_string(),
         INVOICES => crate::invoices::part_paid().to_string(),
+        THRESHOLD_CHECKS => r#"{"as_of":"2026-04-30"}"#.to_owned(),
         _ => consultant().to_string(),
     }
 }
@@ -63,8 +64,11 @@ fn provoke(server: &Server, client: &Client, operation: &Operation<'_>, status: 
         413 => answer(Call::post(&plain, " ".repeat(3_000))),
         415 => answer(call(operation).header("content-encoding", "gzip")),
         422 if operation.method == "post" => {
-            // A period that ends before it starts; a tax point before the tables begin.
-            let body = body(operation).replace("2026-06-30", "2026-03-01").replace("2025-06-30", "2010-12-31");
+            // A period that ends before it starts; a tax point or a day seen from before the tables begin.
+            let body = body(operation)
+                .replace("2026-06-30", "2026-03-01")
+                .replace("2025-06-30", "2010-12-31")
+                .replace("2026-04-30", "2010-12-31");
             answer(Call::post(&plain, body))
         }
         422 => answer(Call::new("GET", &format!("{plain}?on=2010-12-31"))),

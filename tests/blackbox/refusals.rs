@@ -1,6 +1,6 @@
 //! Requests that are refused: which place, which code, and a sentence that says what to change.
 
-use acceptance::client::{Call, Client, GOODS_TESTS, INVOICES, problem_codes};
+use acceptance::client::{Call, Client, GOODS_TESTS, INVOICES, THRESHOLD_CHECKS, problem_codes};
 use acceptance::document::Document;
 use acceptance::figures::{consultant, list_at, quarter, text_at};
 use acceptance::server::{Server, with_server};
@@ -539,6 +539,9 @@ fn every_code_of_the_catalogue_is_produced() {
             left.remove(&code);
         }
         left.remove(text_at(&problem, "/code"));
+    }
+    for request in crate::thresholds::refused_requests() {
+        left.retain(|code| !problem_codes(&client.post(THRESHOLD_CHECKS, &request).json()).contains(code));
     }
     for request in crate::goods_tests::refused_requests() {
         left.retain(|code| !problem_codes(&client.post(GOODS_TESTS, &request).json()).contains(code));

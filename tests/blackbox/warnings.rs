@@ -121,7 +121,7 @@ fn every_kind_of_warning_is_given_in_words_and_cites() {
     let mut listed: BTreeSet<String> = Document::checked_in().words("WarningKind").into_iter().collect();
     with_server(|client| {
         let mut law = ShownLaw::of(client);
-        for (code, request) in requests() {
+        for (code, request) in requests().into_iter().chain(crate::thresholds::comparisons_with_warnings()) {
             listed.remove(code);
             let answer = client.compare(&request);
             assert_sound(&request, &answer);

@@ -43,6 +43,9 @@ pub const BATCHES: &str = "/v1/comparisons/batch";
 /// The media type of lines of JSON.
 pub const LINES: &str = "application/x-ndjson";
 
+/// Where checks of the limits are asked for.
+pub const THRESHOLD_CHECKS: &str = "/v1/threshold-checks";
+
 /// A request to send.
 #[derive(Clone, Debug)]
 pub struct Call {

@@ -8,7 +8,7 @@ use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The parts of an answer each of whose figures has a step.
-const COVERED: [&str; 10] = [
+const COVERED: [&str; 11] = [
     "standard",
     "flat_rate",
     "goods_test",
@@ -19,6 +19,7 @@ const COVERED: [&str; 10] = [
     "category",
     "invoice",
     "payment",
+    "limits",
 ];
 
 /// Answers to yes or no that follow from days or words and have no step.

@@ -13,6 +13,7 @@ use crate::problem::Problem;
 use crate::routes::comparisons::compare;
 use crate::routes::goods_tests::test_goods;
 use crate::routes::invoices::work_out_invoice;
+use crate::routes::threshold_checks::check_thresholds;
 
 /// A file, its members in the order in which a person reads them.
 #[derive(Serialize)]
@@ -28,6 +29,7 @@ enum Answer {
     Comparison(Box<crate::wire::v1::answer::Comparison>),
     GoodsTest(Box<crate::wire::v1::goods_answer::GoodsTestAnswer>),
     Invoice(Box<crate::wire::v1::invoice_answer::InvoiceAnswer>),
+    ThresholdCheck(Box<crate::wire::v1::threshold_answer::ThresholdCheck>),
 }
 
 /// Writes the answers of all examples in a folder anew, each from its request, and returns the files that changed.
@@ -67,8 +69,10 @@ pub(crate) fn rewritten(law: &Law, name: &str, text: &str) -> Result<String, any
         Answer::GoodsTest(Box::new(test_goods(law, &body).map_err(refused)?.0))
     } else if name.starts_with("invoice") {
         Answer::Invoice(Box::new(work_out_invoice(law, &body).map_err(refused)?.0))
+    } else if name.starts_with("threshold_check_") {
+        Answer::ThresholdCheck(Box::new(check_thresholds(law, &body).map_err(refused)?.0))
     } else {
-        bail!("its name begins with none of comparison_, goods_test_ and invoice");
+        bail!("its name begins with none of comparison_, goods_test_, invoice and threshold_check_");
     };
     let mut text = serde_json::to_string_pretty(&Example { summary, request, answer })?;
     text.push('\n');

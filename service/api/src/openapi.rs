@@ -57,6 +57,7 @@ answer's header and in the log. A valid `traceparent` (W3C Trace Context) is tak
         crate::routes::comparison_batches::create_comparison_batch,
         crate::routes::goods_tests::create_goods_test,
         crate::routes::invoices::create_invoice,
+        crate::routes::threshold_checks::create_threshold_check,
         crate::routes::sectors::list_sectors,
         crate::routes::sectors::get_sector,
         crate::routes::spend_kinds::list_spend_kinds,

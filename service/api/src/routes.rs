@@ -17,6 +17,7 @@ mod refused;
 mod register;
 pub mod sectors;
 pub mod spend_kinds;
+pub mod threshold_checks;
 
 use actix_web::HttpRequest;
 use actix_web::web::{self, ServiceConfig};
@@ -37,6 +38,8 @@ pub enum Resource {
     GoodsTests,
     /// The VAT of an invoice.
     Invoices,
+    /// Checks of the limits.
+    ThresholdChecks,
     /// Categories of business.
     Sectors,
     /// One category of business.
@@ -68,6 +71,7 @@ impl Resource {
         Self::ComparisonBatches,
         Self::GoodsTests,
         Self::Invoices,
+        Self::ThresholdChecks,
         Self::Sectors,
         Self::Sector,
         Self::SpendKinds,
@@ -88,6 +92,7 @@ impl Resource {
             Self::ComparisonBatches => "/v1/comparisons/batch",
             Self::GoodsTests => "/v1/goods-tests",
             Self::Invoices => "/v1/invoices",
+            Self::ThresholdChecks => "/v1/threshold-checks",
             Self::Sectors => "/v1/sectors",
             Self::Sector => "/v1/sectors/{id}",
             Self::SpendKinds => "/v1/spend-kinds",
@@ -105,7 +110,9 @@ impl Resource {
     /// The methods that it takes.
     pub const fn allowed(self) -> Allowed {
         match self {
-            Self::Comparisons | Self::ComparisonBatches | Self::GoodsTests | Self::Invoices => Allowed::Post,
+            Self::Comparisons | Self::ComparisonBatches | Self::GoodsTests | Self::Invoices | Self::ThresholdChecks => {
+                Allowed::Post
+            }
             _ => Allowed::Get,
         }
     }
@@ -124,6 +131,9 @@ impl Resource {
             }
             Self::GoodsTests => config.service(resource(path, path, allowed, goods_tests::create_goods_test)),
             Self::Invoices => config.service(resource(path, path, allowed, invoices::create_invoice)),
+            Self::ThresholdChecks => {
+                config.service(resource(path, path, allowed, threshold_checks::create_threshold_check))
+            }
             Self::Sectors => config.service(resource(path, path, allowed, sectors::list_sectors)),
             Self::Sector => config.service(resource(path, path, allowed, sectors::get_sector)),
             Self::SpendKinds => config.service(resource(path, path, allowed, spend_kinds::list_spend_kinds)),

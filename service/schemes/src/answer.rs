@@ -10,6 +10,7 @@ pub use crate::cash_accounting::answer::{
 use crate::figures::Spend;
 use crate::money::{Money, Percentage, Share, WholePounds};
 use crate::period::Period;
+use crate::thresholds::Limits;
 use crate::words::words;
 use crate::workings::Step;
 
@@ -364,6 +365,18 @@ words! {
         RoundingDownOfGrossPrices => "rounding_down_of_gross_prices",
         /// Two reduced rates were in force at once.
         TwoReducedRates => "two_reduced_rates",
+        /// Turnover to come is more than the limit for joining the Flat Rate Scheme.
+        JoiningLimitExceeded => "joining_limit_exceeded",
+        /// It is close to that limit.
+        JoiningLimitClose => "joining_limit_close",
+        /// Income is more than the limit for leaving the Flat Rate Scheme, or expected to be.
+        LeavingLimitExceeded => "leaving_limit_exceeded",
+        /// It is close to that limit.
+        LeavingLimitClose => "leaving_limit_close",
+        /// Turnover to come would allow the registration to end.
+        DeregistrationPossible => "deregistration_possible",
+        /// Turnover is more than the limit for using cash accounting, or expected to be.
+        CashAccountingLimitExceeded => "cash_accounting_limit_exceeded",
         /// A debt, error or purchase whose claim or correction needs attention.
         AdjustmentNeedsAttention => "adjustment_needs_attention",
         /// The category used is not that of the largest expected turnover.
@@ -582,6 +595,8 @@ pub struct Answer {
     pub cash_accounting: Option<CashAccountingAnswer>,
     /// The activities between which the category was chosen, where they were given.
     pub category: Option<CategoryChoice>,
+    /// The limits on turnover, where figures for them were given.
+    pub limits: Option<Limits>,
     /// What the reader should know or do.
     pub warnings: Vec<Warning>,
     /// Every sum, in order.

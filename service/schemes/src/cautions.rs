@@ -10,9 +10,13 @@ const CATEGORY: &str = "The category of business is the user's own choice on wha
                         and a wrong one changes everything.";
 const ONE_PERIOD: &str = "One period proves little: compare a year. The cost of a change of scheme, such as stock on hand and the twelve months before a \
              business may come back, is left out.";
-const ELIGIBILITY: &str = "Whether the business may use the Flat Rate Scheme is not checked: turnover limits, associated businesses, second-hand goods, land and \
-             the capital goods scheme can close it. Input tax to repay on unpaid purchases and the partial exemption year are left \
-             out; bad debts, VAT from before registration and errors of earlier returns are in only as far as they were given.";
+const LIMITS_TESTED: &str = "Limits on turnover are tested only as far as figures for them were given as turnover. Whether the business may use the Flat Rate \
+                             Scheme is not checked otherwise: associated businesses, second-hand goods, land and the capital goods scheme can close it.";
+const LIMITS_NOT_TESTED: &str = "Where no turnover is given, no limit is tested: for joining and for leaving the Flat Rate Scheme, for cash accounting, and for \
+                                 ending the registration. Nor is anything else checked that can close the scheme: associated businesses, second-hand \
+                                 goods, land and the capital goods scheme.";
+const AS_GIVEN: &str = "Bad debts, unpaid purchases, VAT from before registration, scale charges, the partial exemption year and errors of earlier returns are in \
+                        only as far as they were given.";
 const TEST: &str = "The limited cost test is made anew each period, so the percentage may alternate. Goods bought only to pass it are seldom a \
                     saving.";
 const TOTALS: &str = "Totals are taken as given: tax points, invoices held and the use of each purchase are not tested. The figures here are no \
@@ -25,7 +29,8 @@ pub fn general_cautions(law: &Law) -> Vec<Cow<'static, str>> {
         no_advice(law),
         Cow::Borrowed(CATEGORY),
         Cow::Borrowed(ONE_PERIOD),
-        Cow::Borrowed(ELIGIBILITY),
+        Cow::Borrowed(LIMITS_NOT_TESTED),
+        Cow::Borrowed(AS_GIVEN),
         Cow::Borrowed(TOTALS),
     ]
 }
@@ -57,10 +62,10 @@ pub(crate) fn of_invoice(law: &Law) -> Vec<Cow<'static, str>> {
     vec![
         no_advice(law),
         Cow::Borrowed(
-            "The ways of rounding are for single invoices and till receipts: never apply them to the totals of a period. Choose one and keep to it;              another one may be agreed with HMRC.",
+            "The ways of rounding are for single invoices and till receipts: never apply them to the totals of a period. Choose one and keep to it; another one may be agreed with HMRC.",
         ),
         Cow::Borrowed(
-            "The treatment of each line and the tax point are taken as given, and so is that the prices by which one price is shared out are those at              which each supply is really sold alone; HMRC accept any fair and supported method. Discounts for prompt payment, foreign money and what              a VAT invoice must say besides are left out.",
+            "The treatment of each line and the tax point are taken as given, and so is that the prices by which one price is shared out are those at which each supply is really sold alone; HMRC accept any fair and supported method. Discounts for prompt payment, foreign money and what a VAT invoice must say besides are left out.",
         ),
     ]
 }
@@ -68,6 +73,10 @@ pub(crate) fn of_invoice(law: &Law) -> Vec<Cow<'static, str>> {
 /// The cautions of an answer, the general ones first.
 pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
     let mut cautions = general_cautions(findings.law);
+    if findings.limits.is_some() {
+        cautions.retain(|caution| caution != LIMITS_NOT_TESTED);
+        cautions.push(Cow::Borrowed(LIMITS_TESTED));
+    }
     let tested = findings.flat_rate.tested.as_ref();
     if tested.is_some() {
         cautions.push(Cow::Borrowed(TEST));

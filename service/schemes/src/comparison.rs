@@ -15,6 +15,7 @@ use crate::refusal::{LineField, Place, Refusal, RefusalCode, Refusals};
 use crate::run::Run;
 use crate::side_by_side::{Compared, side_by_side};
 use crate::standard;
+use crate::thresholds;
 use crate::warnings::{self, Findings};
 use crate::workings::Workings;
 
@@ -30,6 +31,10 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
     let category =
         category_choice::show(&mut run, &figures.business.activities, categories.on(period.start()).id(), *period);
     let cash = cash_accounting::judge(&mut run, figures, *period);
+    let limits = match &figures.turnover {
+        Some(turnover) => Some(thresholds::limits_of_comparison(&mut run, figures, turnover, *period)?),
+        None => None,
+    };
     let (adjusted, category, cash_accounting) = match (adjusted, category, cash) {
         (Ok(adjusted), Ok(category), Ok(cash)) => (adjusted, category, cash),
         (adjusted, category, cash) => {
@@ -92,6 +97,7 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
         adjustments: &adjustments,
         cash_accounting: cash_accounting.as_ref(),
         category: category.as_ref(),
+        limits: limits.as_ref(),
     };
     let warnings = warnings::all(&findings)?;
     let cautions = cautions::fitting(&findings);
@@ -104,6 +110,7 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
         adjustments,
         cash_accounting,
         category,
+        limits,
         warnings,
         cautions,
         law: run.law_behind(),

@@ -4,6 +4,7 @@ use jiff::civil::Date;
 
 pub use crate::cash_accounting::figures::{CashAccounting, CashLeaving, Outstanding, OutstandingTreatment};
 use crate::money::{Money, Percentage};
+use crate::thresholds::Turnover;
 use crate::words::words;
 
 words! {
@@ -409,6 +410,8 @@ pub struct Figures {
     pub marginal_tax: Option<Percentage>,
     /// What is asked about the cash accounting scheme, if anything.
     pub cash_accounting: Option<CashAccounting>,
+    /// Turnover of the past and the future, for the limits.
+    pub turnover: Option<Turnover>,
     /// How totals that don't say their part are to be shared out, if at all.
     pub split_estimate: Option<SplitEstimate>,
 }

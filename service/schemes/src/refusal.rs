@@ -106,6 +106,62 @@ fields! {
     }
 }
 
+fields! {
+    /// A field of a month's totals.
+    MonthField {
+        /// The month itself.
+        Month => "/month",
+        /// Whether its figures are actual.
+        Basis => "/basis",
+        /// Sales at the standard rate.
+        StandardRated => "/standard_rated",
+        /// Sales at the reduced rate.
+        ReducedRated => "/reduced_rated",
+        /// Sales at the zero rate.
+        ZeroRated => "/zero_rated",
+        /// Sales for which the customer accounts for the VAT.
+        DomesticReverseChargeMade => "/domestic_reverse_charge_made",
+        /// Exempt sales.
+        Exempt => "/exempt",
+        /// Business supplies outside the scope.
+        OutsideScope => "/outside_scope",
+        /// Land sold as a capital asset.
+        TaxableCapitalLand => "/taxable_capital_land",
+        /// Own building work.
+        OwnBuildingWork => "/own_building_work",
+        /// Services bought from abroad.
+        OverseasServicesReceived => "/overseas_services_received",
+        /// Purchases under another domestic reverse charge.
+        OtherDomesticReverseChargeReceived => "/other_domestic_reverse_charge_received",
+        /// VAT on sales.
+        VatOnSales => "/vat_on_sales",
+    }
+}
+
+fields! {
+    /// A field of the totals of a longer time.
+    TotalsField {
+        /// The last day of a past year.
+        End => "/end",
+        /// Taxable supplies.
+        TaxableSupplies => "/taxable_supplies",
+        /// Services bought from abroad.
+        OverseasServicesReceived => "/overseas_services_received",
+        /// Income with VAT.
+        TotalIncome => "/total_income",
+    }
+}
+
+fields! {
+    /// A field of goods on hand.
+    GoodsOnHandField {
+        /// Their value without VAT.
+        Value => "/value",
+        /// The VAT on them.
+        Vat => "/vat",
+    }
+}
+
 /// A field of what is on hand on leaving the scheme.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum LeavingField {
@@ -206,6 +262,18 @@ pub enum Place {
     CashCreditor(usize, OutstandingField),
     /// A field of an activity, by its position.
     Activity(usize, ActivityField),
+    /// The day from which past and future are seen.
+    AsOf,
+    /// A field of a month's totals, by its position.
+    Month(usize, MonthField),
+    /// A field of the past year's totals.
+    PastYear(TotalsField),
+    /// A field of the next year's totals.
+    NextYear(TotalsField),
+    /// A field of the totals of the next thirty days.
+    NextThirtyDays(TotalsField),
+    /// A field of goods on hand.
+    GoodsOnHand(GoodsOnHandField),
     /// A sale, by its position.
     Sale(usize, LineField),
     /// A purchase, by its position.
@@ -245,6 +313,12 @@ impl fmt::Display for Place {
             Self::CashDebtor(index, field) => write!(f, "/cash_accounting/leaving/debtors/{index}{}", field.path()),
             Self::CashCreditor(index, field) => write!(f, "/cash_accounting/leaving/creditors/{index}{}", field.path()),
             Self::Activity(index, field) => write!(f, "/business/activities/{index}{}", field.path()),
+            Self::AsOf => f.write_str("/as_of"),
+            Self::Month(index, field) => write!(f, "/turnover/months/{index}{}", field.path()),
+            Self::PastYear(field) => write!(f, "/turnover/past_year{}", field.path()),
+            Self::NextYear(field) => write!(f, "/turnover/next_year{}", field.path()),
+            Self::NextThirtyDays(field) => write!(f, "/turnover/next_30_days{}", field.path()),
+            Self::GoodsOnHand(field) => write!(f, "/goods_on_hand{}", field.path()),
             Self::Sale(index, field) => write!(f, "/sales/{index}{field}"),
             Self::Purchase(index, field) => write!(f, "/purchases/{index}{field}"),
         }
@@ -322,6 +396,10 @@ words! {
         NotTheFirstReturn => "not_the_first_return",
         /// A day that does not come where it must in the order of days.
         DatesOutOfOrder => "dates_out_of_order",
+        /// Months that do not follow one another.
+        MonthsOutOfOrder => "months_out_of_order",
+        /// A month is called actual that has not begun.
+        ActualMonthInFuture => "actual_month_in_future",
         /// An amount that cannot be negative here.
         AmountNegative => "amount_negative",
         /// A way of rounding that retailers may not use.

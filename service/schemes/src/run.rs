@@ -40,6 +40,10 @@ pub(crate) enum Scope {
     InvoiceRate(usize),
     Payment,
     PaymentRate(usize),
+    LimitMonth(usize),
+    LimitCheck(usize),
+    LimitDay(usize, usize),
+    LimitOutlook(usize, usize),
 }
 
 impl fmt::Display for Scope {
@@ -66,6 +70,10 @@ impl fmt::Display for Scope {
             Self::InvoiceRate(index) => write!(f, "invoice/by_rate/{index}"),
             Self::Payment => f.write_str("payment"),
             Self::PaymentRate(index) => write!(f, "payment/by_rate/{index}"),
+            Self::LimitMonth(index) => write!(f, "limits/months/{index}"),
+            Self::LimitCheck(index) => write!(f, "limits/checks/{index}"),
+            Self::LimitDay(check, index) => write!(f, "limits/checks/{check}/days/{index}"),
+            Self::LimitOutlook(check, index) => write!(f, "limits/checks/{check}/outlook/{index}"),
             Self::FlatRatePartialExemption => f.write_str("flat_rate/partial_exemption"),
             Self::GoodsTest => f.write_str("goods_test"),
             Self::WhatWouldChange => f.write_str("what_would_change"),

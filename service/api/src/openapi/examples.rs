@@ -25,10 +25,10 @@ macro_rules! kept {
     };
 }
 
-const COMPARISONS: &[(&str, &str)] =
-    kept!["comparison_limited_cost_business", "comparison_first_year_and_capital_goods"];
+const COMPARISONS: &[(&str, &str)] = kept!["comparison_limited_cost_business"];
 const GOODS_TESTS: &[(&str, &str)] = kept!["goods_test_of_lines"];
 const INVOICES: &[(&str, &str)] = kept!["invoice"];
+const THRESHOLD_CHECKS: &[(&str, &str)] = kept!["threshold_check_of_totals"];
 
 /// The examples of an operation.
 pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Error> {
@@ -50,6 +50,7 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
         }
         "create_goods_test" => GOODS_TESTS.iter().map(|(name, text)| shown(name, text)).collect(),
         "create_invoice" => INVOICES.iter().map(|(name, text)| shown(name, text)).collect(),
+        "create_threshold_check" => THRESHOLD_CHECKS.iter().map(|(name, text)| shown(name, text)).collect(),
         "list_sectors" => {
             let list = SectorList::new(law, on, Some("hairdressers"))?;
             one("words_of_a_trade", "The categories to which ?q=hairdressers leads", serde_json::to_value(list)?)

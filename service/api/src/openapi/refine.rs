@@ -43,6 +43,8 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
     line["dependentRequired"] = json!({ "unit_price": ["quantity"], "quantity": ["unit_price"] });
     let car = schemas.get_mut("GivenFuelScaleCar").context("there is no schema GivenFuelScaleCar")?;
     car["oneOf"] = json!([{ "required": ["co2_emissions"] }, { "required": ["engine_capacity"] }]);
+    let goods_on_hand = schemas.get_mut("GoodsOnHand").context("there is no schema GoodsOnHand")?;
+    goods_on_hand["oneOf"] = json!([{ "required": ["value"] }, { "required": ["vat"] }]);
     let operand = schemas.get_mut("Operand").context("there is no schema Operand")?;
     operand["oneOf"] = json!([{ "required": ["step"] }, { "required": ["input"] }]);
     Ok(())

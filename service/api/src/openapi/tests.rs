@@ -21,6 +21,8 @@ use crate::wire::v1::invoice_request::InvoiceRequest;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
 use crate::wire::v1::request::ComparisonRequest;
 use crate::wire::v1::spend_kinds::SpendKindList;
+use crate::wire::v1::threshold_answer::ThresholdCheck;
+use crate::wire::v1::threshold_request::ThresholdCheckRequest;
 
 fn parsed() -> Value {
     serde_json::from_str(&document(&law()).expect("a document")).expect("JSON")
@@ -153,10 +155,25 @@ fn requests_are_closed_and_answers_open() {
         "GoodsTestBusiness",
         "InvoiceRequest",
         "InvoiceLine",
+        "ThresholdCheckRequest",
+        "ThresholdBusiness",
+        "Turnover",
+        "TurnoverMonth",
+        "FlatRateFacts",
     ] {
         assert_eq!(schemas[name]["additionalProperties"], false, "{name}");
     }
-    for name in ["Comparison", "FlatRate", "GoodsTestAnswer", "InvoiceAnswer", "LineFigures", "Problem", "SectorList"] {
+    for name in [
+        "Comparison",
+        "FlatRate",
+        "GoodsTestAnswer",
+        "InvoiceAnswer",
+        "LineFigures",
+        "ThresholdCheck",
+        "Limits",
+        "Problem",
+        "SectorList",
+    ] {
         assert!(schemas[name].get("additionalProperties").is_none(), "{name}");
     }
 }
@@ -193,6 +210,8 @@ fn no_two_types_share_a_name() {
         GoodsTestAnswer,
         InvoiceRequest,
         InvoiceAnswer,
+        ThresholdCheckRequest,
+        ThresholdCheck,
         SectorList,
         SectorHistory,
         ParameterList,

@@ -452,6 +452,20 @@ catalogue! {
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/adjustments/errors/0/period_end"), "The error's period ends on 2026-04-30, but an earlier period ends before this one starts on 2026-04-01. Correct the figures of this period instead.",
     }
+    MonthsOutOfOrder => {
+        "months_out_of_order", 422, "Months do not follow one another",
+        meaning: "Twelve months are added up at every month end, so that none may be left out, given twice or out of order.",
+        caller: "Give each month once, in order and without a gap. A month without business is one that gives no figures.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/turnover/months/1/month"), "2026-03 does not follow on 2026-01: give each month once, in order and without a gap; a month without business is one with no figures.",
+    }
+    ActualMonthInFuture => {
+        "actual_month_in_future", 422, "A month to come is called actual",
+        meaning: "A month that begins after as_of, the day from which past and future are seen, cannot have figures from the books.",
+        caller: "Call its figures a forecast, or correct as_of.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/turnover/months/3/basis"), "2026-07 begins after 2026-06-30, the day from which past and future are seen, so its figures cannot be actual: call them a forecast, or correct as_of.",
+    }
     AmountNegative => {
         "amount_negative", 422, "An amount is negative where it cannot be",
         meaning: "A debt, VAT from before registration, goods on hand and what is expected of an activity are nought or more.",
@@ -605,6 +619,8 @@ impl From<RefusalCode> for ProblemCode {
             RefusalCode::BadDebtTooLate => Self::BadDebtTooLate,
             RefusalCode::NotTheFirstReturn => Self::NotTheFirstReturn,
             RefusalCode::DatesOutOfOrder => Self::DatesOutOfOrder,
+            RefusalCode::MonthsOutOfOrder => Self::MonthsOutOfOrder,
+            RefusalCode::ActualMonthInFuture => Self::ActualMonthInFuture,
             RefusalCode::AmountNegative => Self::AmountNegative,
             RefusalCode::RoundingNotForRetailers => Self::RoundingNotForRetailers,
             RefusalCode::NetAndGrossMixed => Self::NetAndGrossMixed,

@@ -87,6 +87,20 @@ outcome! {
     }
 }
 
+outcome! {
+    /// How a check of the limits came out: by what asks most.
+    ThresholdCheckOutcome, counted in threshold_checks {
+        /// A limit is passed.
+        Crossed => "crossed",
+        /// A limit is expected to be passed.
+        Expected => "expected",
+        /// A limit is close.
+        Close => "close",
+        /// None of these.
+        Clear => "clear",
+    }
+}
+
 /// Upper bounds of the classes of duration, in seconds. A comparison takes well under a millisecond, so most lie below one.
 const DURATION_BUCKETS: [f64; 14] =
     [0.000_05, 0.000_1, 0.000_2, 0.000_5, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0];
@@ -101,6 +115,7 @@ pub struct Metrics {
     comparisons: IntCounterVec,
     goods_tests: IntCounterVec,
     invoices: IntCounterVec,
+    threshold_checks: IntCounterVec,
     problems: IntCounterVec,
     panics: IntCounter,
     build_info: IntGaugeVec,
@@ -140,6 +155,10 @@ impl Metrics {
                 Opts::new("vat_schemes_invoices_total", "Invoices whose VAT was asked for, by outcome."),
                 &["outcome"],
             )?,
+            threshold_checks: IntCounterVec::new(
+                Opts::new("vat_schemes_threshold_checks_total", "Checks of the limits asked for, by outcome."),
+                &["outcome"],
+            )?,
             problems: IntCounterVec::new(
                 Opts::new("vat_schemes_problems_total", "Problems answered by the API, by code."),
                 &["code"],
@@ -170,6 +189,9 @@ impl Metrics {
         for outcome in InvoiceOutcome::ALL {
             metrics.invoices.with_label_values(&[outcome.as_str()]);
         }
+        for outcome in ThresholdCheckOutcome::ALL {
+            metrics.threshold_checks.with_label_values(&[outcome.as_str()]);
+        }
         Ok(metrics)
     }
 
@@ -181,6 +203,7 @@ impl Metrics {
         registry.register(Box::new(self.comparisons.clone()))?;
         registry.register(Box::new(self.goods_tests.clone()))?;
         registry.register(Box::new(self.invoices.clone()))?;
+        registry.register(Box::new(self.threshold_checks.clone()))?;
         registry.register(Box::new(self.problems.clone()))?;
         registry.register(Box::new(self.panics.clone()))?;
         registry.register(Box::new(self.build_info.clone()))?;

@@ -27,9 +27,15 @@ pub mod request;
 pub mod scalars;
 pub mod side_by_side;
 pub mod spend_kinds;
+pub mod threshold_answer;
+mod threshold_figures;
+pub mod threshold_request;
+pub mod threshold_vocabulary;
 pub mod vocabulary;
 
-pub use decode::{comparison_request, date_in_query, goods_test_request, read_invoice, reference_of};
+pub use decode::{
+    comparison_request, date_in_query, goods_test_request, read_invoice, reference_of, threshold_check_request,
+};
 
 #[cfg(test)]
 mod tests;

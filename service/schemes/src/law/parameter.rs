@@ -174,6 +174,8 @@ parameters! {
     PreRegistrationGoodsMonths = "pre_registration_goods_months", Months, Throughout;
     /// Months before registration within which services were bought.
     PreRegistrationServicesMonths = "pre_registration_services_months", Months, Throughout;
+    /// Days within which HMRC are told of the liability to be registered.
+    RegistrationNotice = "registration_notice", Days, Throughout;
     /// Taxable supplies up to which a business may ask to end its registration.
     VatDeregistration = "vat_deregistration", Amount, Throughout;
     /// The temporary reduced rate for hospitality, holiday accommodation and attractions.

@@ -6,6 +6,7 @@ mod category;
 mod fuel_scale_charges;
 mod goods;
 mod invoice;
+mod limits;
 mod lines;
 mod percentage;
 mod schemes;
@@ -22,6 +23,7 @@ use crate::money::{Money, Overflow};
 use crate::period::Period;
 use crate::refusal::{LineField, Place};
 use crate::spend;
+use crate::thresholds::Limits;
 
 /// All that was found out, for warnings and cautions to look at.
 pub(crate) struct Findings<'a> {
@@ -36,6 +38,7 @@ pub(crate) struct Findings<'a> {
     pub adjustments: &'a AdjustmentsAnswer,
     pub cash_accounting: Option<&'a CashAccountingAnswer>,
     pub category: Option<&'a CategoryChoice>,
+    pub limits: Option<&'a Limits>,
 }
 
 impl Findings<'_> {
@@ -68,6 +71,7 @@ pub(crate) fn all(findings: &Findings<'_>) -> Result<Vec<Warning>, Overflow> {
     adjustments::warn(findings, &mut warnings);
     fuel_scale_charges::warn(findings, &mut warnings)?;
     cash_accounting::warn(findings, &mut warnings);
+    limits::warn(findings, &mut warnings);
     Ok(in_order(warnings))
 }
 

@@ -51,6 +51,7 @@ pub fn period(start: &str, end: &str) -> Figures {
         adjustments: Adjustments::default(),
         marginal_tax: None,
         cash_accounting: None,
+        turnover: None,
         split_estimate: None,
     }
 }

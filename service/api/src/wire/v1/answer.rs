@@ -11,6 +11,7 @@ use super::category_answer::CategoryChoice;
 use super::received::Received;
 use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, SectorId, Share, WholePounds};
 use super::side_by_side::SideBySide;
+use super::threshold_answer::Limits;
 use super::vocabulary::{PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
 
 /// One VAT period under standard accounting and under the Flat Rate Scheme. A calculation, not advice: HMRC and a qualified
@@ -45,6 +46,9 @@ pub struct Comparison {
     /// How the category of business was chosen; absent where the request gives neither activities nor a reason.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub category: Option<CategoryChoice>,
+    /// The limits on turnover, as seen from the period's last day; absent where the request gives no turnover.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limits: Option<Limits>,
     /// What the reader should know or do.
     #[schema(max_items = 100000)]
     pub warnings: Vec<Warning>,
@@ -338,7 +342,7 @@ pub struct Step {
     #[schema(max_items = 20)]
     pub authority: Vec<AuthorityId>,
     /// The figures of the answer that this result is: JSON Pointers (RFC 6901) into the answer.
-    #[schema(max_items = 20)]
+    #[schema(max_items = 100)]
     pub figures: Vec<Cow<'static, str>>,
 }
 

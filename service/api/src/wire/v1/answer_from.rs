@@ -35,6 +35,7 @@ impl Comparison {
             adjustments: Adjustments::of(answer.adjustments),
             cash_accounting: answer.cash_accounting.map(Into::into),
             category: CategoryChoice::of(&request.business, answer.category),
+            limits: answer.limits.map(Into::into),
             reference: request.reference,
             warnings: answer.warnings.into_iter().map(Into::into).collect(),
             workings: steps(answer.workings, |place| place.to_string()),

@@ -8,12 +8,14 @@ mod goods_test;
 mod invoice;
 mod lines;
 mod scalars;
+mod thresholds;
 
 use super::explain;
 use super::goods_request::GoodsTestRequest;
 use super::invoice_request::InvoiceRequest;
 use super::request::ComparisonRequest;
 use super::scalars::Reference;
+use super::threshold_request::ThresholdCheckRequest;
 use crate::json::{self, Decoder, Node};
 use crate::problem::Problem;
 
@@ -45,6 +47,11 @@ pub fn reference_of(body: &[u8]) -> Option<Reference> {
 /// Reads the request of an invoice out of a body.
 pub fn read_invoice(body: &[u8]) -> Result<InvoiceRequest, Problem> {
     whole(body, invoice::request)
+}
+
+/// Reads the request of a check of the limits out of a body.
+pub fn threshold_check_request(body: &[u8]) -> Result<ThresholdCheckRequest, Problem> {
+    whole(body, thresholds::request)
 }
 
 /// Reads a date out of a query parameter.

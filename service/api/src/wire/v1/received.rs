@@ -57,6 +57,8 @@ pub fn figures(request: &ComparisonRequest, received: &GivenReceived) -> Figures
         },
         marginal_tax: invoiced.marginal_tax,
         cash_accounting: None,
+        // The limits are tested once, beside the invoices.
+        turnover: None,
         split_estimate: invoiced.split_estimate,
     }
 }

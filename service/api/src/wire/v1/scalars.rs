@@ -226,6 +226,40 @@ text! {
 }
 
 text! {
+    /// A month.
+    Month(MonthOfYear) {
+        description: "A month, from 2000-01 to 2099-12.",
+        format: None,
+        pattern: "^20[0-9]{2}-(0[1-9]|1[0-2])$",
+        min_length: 7,
+        max_length: 7,
+        example: "2026-04",
+    }
+}
+
+/// A month by its first day, written without the day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct MonthOfYear(jiff::civil::Date);
+
+impl fmt::Display for MonthOfYear {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(formatter, "{:04}-{:02}", self.0.year(), self.0.month())
+    }
+}
+
+impl Month {
+    /// The month of a day.
+    pub fn of(day: jiff::civil::Date) -> Self {
+        Self(MonthOfYear(day.first_of_month()))
+    }
+
+    /// Its first day.
+    pub fn first(&self) -> jiff::civil::Date {
+        self.0.0
+    }
+}
+
+text! {
     /// The id of a category of business.
     SectorId(Cow<'static, str>) {
         description: "The id of a category of business, as GET /v1/sectors lists them.",

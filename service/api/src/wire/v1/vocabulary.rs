@@ -11,7 +11,7 @@ use vat_schemes::money::Rounding;
 use vat_schemes::spend;
 
 /// A closed list of words, as the API document shows it.
-fn word_schema(
+pub(super) fn word_schema(
     intro: &str,
     words: impl Iterator<Item = (&'static str, &'static str)>,
     extensible: bool,
@@ -58,6 +58,7 @@ macro_rules! vocabulary {
         impl utoipa::ToSchema for $name {}
     };
 }
+pub(super) use vocabulary;
 
 vocabulary! {
     /// How VAT treats a sale.
@@ -228,6 +229,12 @@ vocabulary! {
         WarningCode::LawNotCheckedForPeriod => "the period ends after the law was last checked",
         WarningCode::RoundingDownOfGrossPrices => "VAT in prices that include it is rounded down",
         WarningCode::TwoReducedRates => "two reduced rates were in force at once",
+        WarningCode::JoiningLimitExceeded => "turnover to come is more than the limit for joining the Flat Rate Scheme (VAT Regulations 1995 regulation 55L)",
+        WarningCode::JoiningLimitClose => "turnover to come is within a tenth of that limit",
+        WarningCode::LeavingLimitExceeded => "income is more than the limit for leaving the Flat Rate Scheme, or is expected to be at the next anniversary (regulation 55M)",
+        WarningCode::LeavingLimitClose => "income is within a tenth of that limit, or over it between anniversaries",
+        WarningCode::DeregistrationPossible => "turnover to come would allow the registration to end (VATA 1994 Schedule 1 paragraph 4)",
+        WarningCode::CashAccountingLimitExceeded => "turnover is more than the limit for using cash accounting, or is expected to be (regulation 60)",
         WarningCode::AdjustmentNeedsAttention => "a debt, an error or a purchase whose claim or correction needs attention",
         WarningCode::CategoryNotTheLargest => "the category used is not that of the largest expected turnover",
         WarningCode::SchemeCoversPart => "the scheme covers only some of the period's days",

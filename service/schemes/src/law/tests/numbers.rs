@@ -41,6 +41,7 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("partial_exemption_simplified_test_share", &[("2010-04-01", None, "50")]),
     ("pre_registration_goods_months", &[("2011-01-04", None, "48")]),
     ("pre_registration_services_months", &[("2011-01-04", None, "6")]),
+    ("registration_notice", &[("2011-01-04", None, "30")]),
     (
         "vat_deregistration",
         &[

@@ -10,7 +10,7 @@ use crate::wire::v1::explain;
 use crate::wire::v1::request::GivenPeriod;
 use crate::wire::v1::scalars::{
     ActivityDescription, GivenAmount, GivenDate, GivenPercentage, GivenQuantity, GivenUnitPrice, MAX_DESCRIPTION,
-    MAX_IDENTIFIER, MAX_REASON, MAX_REFERENCE, Reference, SectorId, SectorReason, UnsignedAmount,
+    MAX_IDENTIFIER, MAX_REASON, MAX_REFERENCE, Month, Reference, SectorId, SectorReason, UnsignedAmount,
 };
 
 const PERIOD: &[&str] = &["start", "end"];
@@ -128,6 +128,24 @@ pub(super) fn date(decoder: &mut Decoder, node: &Node<'_>) -> Option<GivenDate> 
             None
         }
     }
+}
+
+/// A month, written as the beginning of a date.
+pub(super) fn month(decoder: &mut Decoder, node: &Node<'_>) -> Option<Month> {
+    if let Node::Number(_) = node {
+        let detail = format!("{} must be a text in quotation marks, as in \"2026-04\".", decoder.name());
+        decoder.fault(ProblemCode::WrongType, detail);
+        return None;
+    }
+    let text = decoder.text(node)?;
+    let is_month = text.len() == 7 && text.starts_with("20");
+    let first = is_month.then(|| explain::date(&format!("{text}-01")).ok()).flatten();
+    if first.is_none() {
+        let detail =
+            format!("{} is not a month from 2000-01 to 2099-12: write year and month, as in \"2026-04\".", shown(text));
+        decoder.fault(ProblemCode::DateNotValid, detail);
+    }
+    first.map(Month::of)
 }
 
 /// The id of a category of business.
