@@ -20,8 +20,10 @@ fn accounting(as_of: &str, scheme: &str, amount: &str) -> Value {
     })
 }
 
+type Limit = (&'static str, Asks, &'static str, &'static str, &'static [(&'static str, i64)]);
+
 /// Each limit: its check, the request, the outcome at the limit and the one a penny over it, and what it was on which day.
-const LIMITS: &[(&str, Asks, &str, &str, &[(&str, i64)])] = &[
+const LIMITS: &[Limit] = &[
     (
         "registration_past_year",
         |on, amount| unregistered(on, json!({ "past_year": { "taxable_supplies": amount } })),

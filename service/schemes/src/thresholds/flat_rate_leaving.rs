@@ -79,7 +79,7 @@ pub(super) fn at_anniversary(context: &mut Context<'_, '_>) -> Result<LimitCheck
         |anniversary: &&Anniversary| anniversary.tested.basis == Basis::Actual && anniversary.tested.on <= as_of;
     let crossed = tested.iter().filter(happened).find(|anniversary| anniversary.tested.is_over());
     let ahead = tested.iter().find(|anniversary| anniversary.tested.is_over() && !happened(anniversary));
-    let latest = tested.iter().filter(happened).next_back();
+    let latest = tested.iter().rfind(happened);
     let Some(decisive) = crossed.or(ahead).or(latest).or(tested.first()) else {
         return Ok(not_reached(context, next, outlook));
     };

@@ -76,7 +76,7 @@ pub(super) fn past_year(context: &mut Context<'_, '_>) -> Result<LimitCheck, Ref
         &mut outlook,
     )?;
     let happened = |day: &&Tested| day.basis == Basis::Actual && day.on <= as_of;
-    let latest = days.iter().filter(happened).last().copied();
+    let latest = days.iter().rfind(happened).copied();
     let crossed = days.iter().filter(happened).find(|day| day.is_over()).copied();
     // The year as one figure stands in where the months do not reach.
     let (latest, single) = match (latest, given_year(context)?) {
