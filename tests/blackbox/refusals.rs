@@ -1,6 +1,6 @@
 //! Requests that are refused: which place, which code, and a sentence that says what to change.
 
-use acceptance::client::{Call, Client, GOODS_TESTS, problem_codes};
+use acceptance::client::{Call, Client, GOODS_TESTS, INVOICES, THRESHOLD_CHECKS, problem_codes};
 use acceptance::document::Document;
 use acceptance::figures::{consultant, list_at, quarter, text_at};
 use acceptance::server::{Server, with_server};
@@ -540,8 +540,14 @@ fn every_code_of_the_catalogue_is_produced() {
         }
         left.remove(text_at(&problem, "/code"));
     }
+    for request in crate::thresholds::refused_requests() {
+        left.retain(|code| !problem_codes(&client.post(THRESHOLD_CHECKS, &request).json()).contains(code));
+    }
     for request in crate::goods_tests::refused_requests() {
         left.retain(|code| !problem_codes(&client.post(GOODS_TESTS, &request).json()).contains(code));
+    }
+    for request in crate::invoices::refused_requests() {
+        left.retain(|code| !problem_codes(&client.post(INVOICES, &request).json()).contains(code));
     }
     server.finish();
     let unreachable: BTreeSet<String> = ["amount_too_large", "internal_error"].map(str::to_owned).into();
@@ -587,6 +593,12 @@ fn refused_requests() -> Vec<Value> {
     before_tables["business"]["registered_on"] = json!("2009-01-01");
     before_tables["business"]["flat_rate_from"] = json!("2009-01-01");
     let adjusted = |adjustments: Value| with("/adjustments", adjustments);
+    let fuel = |start: &str, end: &str, flat_rate_from: &str| {
+        let mut request = adjusted(json!({ "fuel_scale_charges": [{ "co2_emissions": 163 }] }));
+        request["period"] = json!({ "start": start, "end": end });
+        request["business"]["flat_rate_from"] = json!(flat_rate_from);
+        request
+    };
     let debt = |supplied_on: &str| json!({ "supplied_on": supplied_on, "vat": "200.00", "gross": "1200.00" });
     let mut cash_debt = adjusted(json!({ "bad_debts": [debt("2025-01-01")] }));
     cash_debt["business"]["turnover_method"] = json!("cash");
@@ -601,6 +613,9 @@ fn refused_requests() -> Vec<Value> {
         cash_debt,
         with("/sales/0/percentage_at_supply", json!("12")),
         adjusted(json!({ "pre_registration": [{ "kind": "goods", "bought_on": "2018-05-01", "vat": "1.00" }] })),
+        adjusted(json!({ "fuel_scale_charges": [{ "co2_emissions": 0 }] })),
+        fuel("2025-06-01", "2025-07-31", "2020-01-01"),
+        fuel("2025-06-01", "2025-08-31", "2025-06-02"),
         adjusted(json!({ "errors": [{ "period_end": "2026-05-01", "amount": "1.00" }] })),
         adjusted(json!({ "leaving": { "on": "2026-06-30", "stock_on_joining": "-1.00" } })),
         other_method,

@@ -9,7 +9,7 @@ use serde_json::Value;
 pub const FOLDER: &str = "tests/worked-examples";
 
 /// The topics that a case may have.
-pub const TOPICS: [&str; 17] = [
+pub const TOPICS: [&str; 18] = [
     "adjustments",
     "after-tax",
     "break-even",
@@ -27,6 +27,7 @@ pub const TOPICS: [&str; 17] = [
     "reverse-charge",
     "rounding",
     "standard",
+    "thresholds",
 ];
 
 /// How well the source supports the figures.

@@ -89,21 +89,16 @@ impl Items<'_, '_> {
 
     /// A flat rate user claims the whole VAT on these; standard accounting may give less, for other use or exempt supplies.
     fn capital_goods(&mut self, compared: &Compared<'_>) -> Result<(), Overflow> {
-        let claimed: Vec<_> = compared
-            .flat_rate
-            .capital_goods
-            .claimed
-            .iter()
-            .filter_map(|line| line.amounts.vat.map(|vat| (line.index, vat)))
-            .collect();
-        let vat: Vec<_> = claimed.iter().map(|(_, vat)| *vat).collect();
-        if sum_of(&vat)?.is_zero() {
+        let claimed = &compared.flat_rate.capital_goods.claimed;
+        let vat: Vec<_> = claimed.iter().filter_map(|line| line.amounts.vat).collect();
+        let total = sum_of(&vat)?;
+        if total.is_zero() {
             return Ok(());
         }
-        let same = |(index, vat): &(usize, Traced<Money>)| {
-            compared.claimable.iter().any(|tax| tax.index == *index && tax.vat.value == vat.value)
-        };
-        let alike = compared.standard.input_tax_uncut && claimed.iter().all(same);
+        // Together, so that a line and its credit note change nothing. Both lists keep the order of the request.
+        let claims = |index: usize| claimed.binary_search_by_key(&index, |line| line.index).is_ok();
+        let recovered: Vec<_> = compared.claimable.iter().filter(|tax| claims(tax.index)).map(|tax| tax.vat).collect();
+        let alike = compared.standard.input_tax_uncut && sum_of(&recovered)? == total;
         self.add(CommonKind::CapitalGoods, None, alike.then_some(vat.as_slice()))
     }
 

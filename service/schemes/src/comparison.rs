@@ -2,6 +2,7 @@
 
 use crate::adjustments;
 use crate::answer::Answer;
+use crate::cash_accounting;
 use crate::category_choice;
 use crate::cautions;
 use crate::figures::{Figures, Supply, TurnoverMethod};
@@ -14,6 +15,7 @@ use crate::refusal::{LineField, Place, Refusal, RefusalCode, Refusals};
 use crate::run::Run;
 use crate::side_by_side::{Compared, side_by_side};
 use crate::standard::{self, Beside};
+use crate::thresholds;
 use crate::warnings::{self, Findings};
 use crate::workings::Workings;
 
@@ -28,23 +30,31 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
     let adjusted = adjustments::adjust(&mut run, figures, *period);
     let category =
         category_choice::show(&mut run, &figures.business.activities, categories.on(period.start()).id(), *period);
-    let (adjusted, category) = match (adjusted, category) {
-        (Ok(adjusted), Ok(category)) => (adjusted, category),
-        (adjusted, category) => {
-            return Err(together(adjusted.err().unwrap_or_default(), category.err().unwrap_or_default()));
+    let cash = cash_accounting::judge(&mut run, figures, *period);
+    let limits = match &figures.turnover {
+        Some(turnover) => Some(thresholds::limits_of_comparison(&mut run, figures, turnover, *period)?),
+        None => None,
+    };
+    let (adjusted, category, cash_accounting) = match (adjusted, category, cash) {
+        (Ok(adjusted), Ok(category), Ok(cash)) => (adjusted, category, cash),
+        (adjusted, category, cash) => {
+            let mut refusals = adjusted.err().unwrap_or_default();
+            refusals.extend(cash.err());
+            return Err(together(refusals, category.err().unwrap_or_default()));
         }
     };
 
     let claimable = standard::claimable(&mut run, &lines.purchases, period.start())?;
     // Each scheme may have its own reasons to refuse; the caller hears of both.
-    let beside = Beside { box1: &adjusted.standard_box1, box4: &adjusted.standard_box4 };
+    let beside = Beside { box1: &adjusted.standard_box1, box4: &adjusted.standard_box4, box6: &adjusted.standard_box6 };
     let standard = standard::account(&mut run, lines, &claimable, beside, *period);
     let setting = Setting {
         period: *period,
         categories,
         scheme,
         estimate: figures.split_estimate,
-        beside: Beside { box1: &adjusted.flat_rate_box1, box4: &adjusted.flat_rate_box4 },
+        adjustments_in_box1: &adjusted.flat_rate_box1,
+        adjustments: &adjusted.flat_rate_box4,
     };
     let sides = sides(&mut run, lines, &setting);
     let flat_rate = sides
@@ -83,7 +93,9 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
         standard: &standard.answer,
         flat_rate: &flat_rate,
         adjustments: &adjustments,
+        cash_accounting: cash_accounting.as_ref(),
         category: category.as_ref(),
+        limits: limits.as_ref(),
     };
     let warnings = warnings::all(&findings)?;
     let cautions = cautions::fitting(&findings);
@@ -94,7 +106,9 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
         flat_rate: flat_rate.answer,
         comparison,
         adjustments,
+        cash_accounting,
         category,
+        limits,
         warnings,
         cautions,
         law: run.law_behind(),

@@ -3,7 +3,9 @@
 use jiff::civil::Date;
 
 pub use crate::adjustments::{PurchasePaidLater, ReliefRepaid, UnpaidPurchase};
+pub use crate::cash_accounting::figures::{CashAccounting, CashLeaving, Outstanding, OutstandingTreatment};
 use crate::money::{Money, Percentage};
+use crate::thresholds::Turnover;
 use crate::words::words;
 
 words! {
@@ -390,6 +392,17 @@ pub struct Adjustments {
     pub purchases_paid_later: Vec<PurchasePaidLater>,
     /// The annual adjustment of partial exemption that stands on this return: positive to claim, negative to repay.
     pub partial_exemption_year: Option<Money>,
+    /// Cars for which scale charges stand in for the private use of fuel.
+    pub fuel_scale_charges: Vec<FuelScaleCar>,
+}
+
+/// What the scale charge of a car goes by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FuelScaleCar {
+    /// Its CO2 emissions in whole g/km; of a bi-fuel car the lower figure.
+    Co2Emissions(i32),
+    /// Where it has no emissions figure: its cylinder capacity in cubic centimetres.
+    EngineCapacity(i32),
 }
 
 /// One activity of the business, for the choice of its category.
@@ -420,6 +433,10 @@ pub struct Figures {
     pub adjustments: Adjustments,
     /// The marginal rate of income tax or corporation tax on the profit, for the difference after tax.
     pub marginal_tax: Option<Percentage>,
+    /// What is asked about the cash accounting scheme, if anything.
+    pub cash_accounting: Option<CashAccounting>,
+    /// Turnover of the past and the future, for the limits.
+    pub turnover: Option<Turnover>,
     /// How totals that don't say their part are to be shared out, if at all.
     pub split_estimate: Option<SplitEstimate>,
 }

@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use vat_schemes::law::Law;
 
 use crate::problem::{ProblemCode, ProblemEntry};
+use crate::wire::v1::fuel_scale_charges::FuelScaleCharges;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
 use crate::wire::v1::spend_kinds::SpendKindList;
 
@@ -24,9 +25,10 @@ macro_rules! kept {
     };
 }
 
-const COMPARISONS: &[(&str, &str)] =
-    kept!["comparison_limited_cost_business", "comparison_first_year_and_capital_goods"];
+const COMPARISONS: &[(&str, &str)] = kept!["comparison_limited_cost_business"];
 const GOODS_TESTS: &[(&str, &str)] = kept!["goods_test_of_lines"];
+const INVOICES: &[(&str, &str)] = kept!["invoice"];
+const THRESHOLD_CHECKS: &[(&str, &str)] = kept!["threshold_check_of_totals"];
 
 /// The examples of an operation.
 pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Error> {
@@ -36,7 +38,19 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
     };
     match operation {
         "create_comparison" => COMPARISONS.iter().map(|(name, text)| shown(name, text)).collect(),
+        "create_comparison_batch" => {
+            let (name, text) = COMPARISONS.first().context("there is no example of a comparison")?;
+            let Example { request, .. } = shown(name, text)?;
+            let answer = json!({ "end": {
+                "lines": 1, "answered": 1, "standard": 1, "flat_rate": 0, "equal": 0, "refused": 0, "not_valid": 0, "failed": 0,
+                "blank": 0, "complete": true, "cautions": vat_schemes::general_cautions(law),
+            } });
+            let summary = "A line, and the line with which its answer ends".to_owned();
+            Ok(vec![Example { name: "one_line".to_owned(), summary, request, answer }])
+        }
         "create_goods_test" => GOODS_TESTS.iter().map(|(name, text)| shown(name, text)).collect(),
+        "create_invoice" => INVOICES.iter().map(|(name, text)| shown(name, text)).collect(),
+        "create_threshold_check" => THRESHOLD_CHECKS.iter().map(|(name, text)| shown(name, text)).collect(),
         "list_sectors" => {
             let list = SectorList::new(law, on, Some("hairdressers"))?;
             one("words_of_a_trade", "The categories to which ?q=hairdressers leads", serde_json::to_value(list)?)
@@ -59,6 +73,11 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
         "get_parameter" => {
             let parameter = law.parameter(vat_schemes::law::ParameterId::VatRegistration);
             one("registration", "The limit for registration", serde_json::to_value(ParameterHistory::from(parameter))?)
+        }
+        "get_fuel_scale_charges" => {
+            let on = law.last_day_of_fuel_scale_charges();
+            let table = FuelScaleCharges::new(on, law.fuel_scale_charges(on)?);
+            one("beginning", "The first two bands", shortened(serde_json::to_value(table)?))
         }
         "list_authorities" => {
             one("beginning", "The first two of the list", shortened(serde_json::to_value(AuthorityList::from(law))?))

@@ -79,6 +79,28 @@ outcome! {
     }
 }
 
+outcome! {
+    /// How an invoice came out.
+    InvoiceOutcome, counted in invoices {
+        /// Its VAT was worked out.
+        WorkedOut => "worked_out",
+    }
+}
+
+outcome! {
+    /// How a check of the limits came out: by what asks most.
+    ThresholdCheckOutcome, counted in threshold_checks {
+        /// A limit is passed.
+        Crossed => "crossed",
+        /// A limit is expected to be passed.
+        Expected => "expected",
+        /// A limit is close.
+        Close => "close",
+        /// None of these.
+        Clear => "clear",
+    }
+}
+
 /// Upper bounds of the classes of duration, in seconds. A comparison takes well under a millisecond, so most lie below one.
 const DURATION_BUCKETS: [f64; 14] =
     [0.000_05, 0.000_1, 0.000_2, 0.000_5, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0];
@@ -92,6 +114,8 @@ pub struct Metrics {
     in_flight: IntGauge,
     comparisons: IntCounterVec,
     goods_tests: IntCounterVec,
+    invoices: IntCounterVec,
+    threshold_checks: IntCounterVec,
     problems: IntCounterVec,
     panics: IntCounter,
     build_info: IntGaugeVec,
@@ -127,6 +151,14 @@ impl Metrics {
                 Opts::new("vat_schemes_goods_tests_total", "Goods tests asked for, by outcome."),
                 &["outcome"],
             )?,
+            invoices: IntCounterVec::new(
+                Opts::new("vat_schemes_invoices_total", "Invoices whose VAT was asked for, by outcome."),
+                &["outcome"],
+            )?,
+            threshold_checks: IntCounterVec::new(
+                Opts::new("vat_schemes_threshold_checks_total", "Checks of the limits asked for, by outcome."),
+                &["outcome"],
+            )?,
             problems: IntCounterVec::new(
                 Opts::new("vat_schemes_problems_total", "Problems answered by the API, by code."),
                 &["code"],
@@ -154,6 +186,12 @@ impl Metrics {
         for outcome in GoodsTestOutcome::ALL {
             metrics.goods_tests.with_label_values(&[outcome.as_str()]);
         }
+        for outcome in InvoiceOutcome::ALL {
+            metrics.invoices.with_label_values(&[outcome.as_str()]);
+        }
+        for outcome in ThresholdCheckOutcome::ALL {
+            metrics.threshold_checks.with_label_values(&[outcome.as_str()]);
+        }
         Ok(metrics)
     }
 
@@ -164,6 +202,8 @@ impl Metrics {
         registry.register(Box::new(self.in_flight.clone()))?;
         registry.register(Box::new(self.comparisons.clone()))?;
         registry.register(Box::new(self.goods_tests.clone()))?;
+        registry.register(Box::new(self.invoices.clone()))?;
+        registry.register(Box::new(self.threshold_checks.clone()))?;
         registry.register(Box::new(self.problems.clone()))?;
         registry.register(Box::new(self.panics.clone()))?;
         registry.register(Box::new(self.build_info.clone()))?;
@@ -230,7 +270,7 @@ impl Drop for InFlight {
 mod tests {
     use std::time::Duration;
 
-    use super::{ComparisonOutcome, GoodsTestOutcome, Metrics};
+    use super::{ComparisonOutcome, GoodsTestOutcome, InvoiceOutcome, Metrics};
     use crate::problem::ProblemCode;
 
     fn page(metrics: &Metrics) -> String {
@@ -248,6 +288,9 @@ mod tests {
         }
         for outcome in GoodsTestOutcome::ALL {
             assert!(page.contains(&format!("vat_schemes_goods_tests_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
+        }
+        for outcome in InvoiceOutcome::ALL {
+            assert!(page.contains(&format!("vat_schemes_invoices_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
         }
         assert!(page.contains("vat_schemes_panics_total 0\n"));
         assert!(page.contains("vat_schemes_http_requests_in_flight 0\n"));

@@ -1,12 +1,13 @@
 //! What stands on a return beside the period's own figures: relief for bad debts, and what of it is repaid, VAT from before
-//! registration, input tax repaid on unpaid purchases, and the annual adjustment of partial exemption; and what is asked about with it:
-//! goods on hand on leaving the scheme, and errors of earlier returns.
+//! registration, input tax repaid on unpaid purchases, the annual adjustment of partial exemption, and road fuel scale charges; and what
+//! is asked about with it: goods on hand on leaving the scheme, and errors of earlier returns.
 
 mod answer;
 mod bad_debts;
 mod checks;
 mod errors;
 mod figures;
+mod fuel_scale_charges;
 mod leaving;
 mod partial_exemption_year;
 mod pre_registration;
@@ -36,6 +37,7 @@ pub(crate) struct Adjusted {
     pub answer: AdjustmentsAnswer,
     pub standard_box1: Vec<Traced<Money>>,
     pub standard_box4: Vec<Traced<Money>>,
+    pub standard_box6: Vec<Traced<Money>>,
     pub flat_rate_box1: Vec<Traced<Money>>,
     pub flat_rate_box4: Vec<Traced<Money>>,
     /// The annual adjustment of partial exemption, which stands in both.
@@ -60,6 +62,7 @@ pub(crate) fn adjust(run: &mut Run<'_>, figures: &Figures, period: Period) -> Re
     partial_exemption_year::put(run, figures, &mut adjusted).unwrap_or_else(|found| refusals.push(found));
     pre_registration::claim(run, figures, period, &mut adjusted).unwrap_or_else(|found| refusals.extend(found));
     leaving::on_hand(run, figures, period, &mut adjusted).unwrap_or_else(|found| refusals.extend(found));
+    fuel_scale_charges::charge(run, figures, period, &mut adjusted).unwrap_or_else(|found| refusals.extend(found));
     match errors::correct_by(run, figures, period) {
         Ok(days) => adjusted.correct_by = days,
         Err(found) => refusals.extend(found),

@@ -99,8 +99,10 @@ pub(crate) struct Setting<'a> {
     pub categories: &'a Categories<'a>,
     pub scheme: &'a Scheme,
     pub estimate: Option<SplitEstimate>,
-    /// What stands in the boxes beside the period's own figures.
-    pub beside: standard::Beside<'a>,
+    /// What stands in box 1 beside the period's own figures.
+    pub adjustments_in_box1: &'a [Traced<Money>],
+    /// What is reclaimed in box 4 beside the period's own purchases.
+    pub adjustments: &'a [Traced<Money>],
 }
 
 /// Works out the period under the Flat Rate Scheme. Where only some of its days are in the scheme, the lines come divided, and the
@@ -127,9 +129,9 @@ pub(crate) fn account<'a>(
     let rated = percentage::rate(run, period, setting.categories, setting.scheme, limited_cost_from).map_err(one)?;
     let parts = Parts::of(run, &rated, &in_turnover, setting.estimate)?;
     let mut recovered = recover(run, lines, sides, claimable, setting.period).map_err(one)?;
-    recovered.vat.extend_from_slice(setting.beside.box4);
+    recovered.vat.extend_from_slice(setting.adjustments);
     let mut accounted =
-        finish(run, inside, sides, &rated, Worked { parts, tested, recovered, box1: setting.beside.box1 })
+        finish(run, inside, sides, &rated, Worked { parts, tested, recovered, box1: setting.adjustments_in_box1 })
             .map_err(one)?;
     // What the figures are made of stands in the parts; this is for the reader.
     accounted.answer.sector_at = setting.categories.timeline(period);

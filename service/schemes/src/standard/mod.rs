@@ -25,8 +25,8 @@ static BOX_4: Rule = Rule {
     authority: &[cite::VATA_1994_SECTION_24, cite::VATA_1994_SECTION_26, cite::VAT_REGULATIONS_1995_REGULATION_39],
 };
 static BOX_6: Rule = Rule {
-    says: "Box 6 is the value without VAT of all supplies, exempt ones and those outside the scope with them, and of services bought from \
-           abroad, pence cut off; non-business income stays out.",
+    says: "Box 6 is the value without VAT of all supplies, exempt ones and those outside the scope with them, of services bought from abroad \
+           and of road fuel scale charges, pence cut off; non-business income stays out.",
     authority: &[cite::NOTICE_700_12, cite::DECISION_WHOLE_POUNDS],
 };
 static BOX_7: Rule = Rule {
@@ -76,6 +76,7 @@ pub(crate) struct Accounted {
 pub(crate) struct Beside<'a> {
     pub box1: &'a [Traced<Money>],
     pub box4: &'a [Traced<Money>],
+    pub box6: &'a [Traced<Money>],
 }
 
 /// Works out the period under standard accounting.
@@ -109,7 +110,10 @@ pub(crate) fn account(
             box1,
             box2: box2_vat(&lines.purchases),
             box4,
-            box6: box6_values(&lines.sales).chain(overseas_services(&lines.purchases)).collect(),
+            box6: box6_values(&lines.sales)
+                .chain(overseas_services(&lines.purchases))
+                .chain(beside.box6.iter().copied())
+                .collect(),
             box7: box7_values(&lines.purchases).collect(),
             box8: box8_values(&lines.sales),
             box9: box9_values(&lines.purchases),

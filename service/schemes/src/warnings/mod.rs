@@ -1,22 +1,30 @@
 //! What the reader of an answer should know or do: limits passed or close, dates ahead, and what the figures leave open.
 
 mod adjustments;
+mod cash_accounting;
 mod category;
 mod evidence;
+mod fuel_scale_charges;
 mod goods;
+mod invoice;
+mod limits;
 mod lines;
 mod percentage;
 mod schemes;
 
-use crate::answer::{AdjustmentsAnswer, CategoryChoice, Severity, StandardAccounting, Warning, WarningCode};
+use crate::answer::{
+    AdjustmentsAnswer, CashAccountingAnswer, CategoryChoice, Severity, StandardAccounting, Warning, WarningCode,
+};
 use crate::figures::Figures;
 use crate::flat_rate::{Accounted, Categories, Scheme, Tested};
+use crate::invoice::{InvoiceFigures, Prices};
 use crate::law::Law;
 use crate::lines::{Lines, PurchaseLine};
 use crate::money::{Money, Overflow};
 use crate::period::Period;
 use crate::refusal::{LineField, Place};
 use crate::spend;
+use crate::thresholds::Limits;
 
 /// All that was found out, for warnings and cautions to look at.
 pub(crate) struct Findings<'a> {
@@ -29,7 +37,9 @@ pub(crate) struct Findings<'a> {
     pub standard: &'a StandardAccounting,
     pub flat_rate: &'a Accounted<'a>,
     pub adjustments: &'a AdjustmentsAnswer,
+    pub cash_accounting: Option<&'a CashAccountingAnswer>,
     pub category: Option<&'a CategoryChoice>,
+    pub limits: Option<&'a Limits>,
 }
 
 impl Findings<'_> {
@@ -61,6 +71,9 @@ pub(crate) fn all(findings: &Findings<'_>) -> Result<Vec<Warning>, Overflow> {
     evidence::warn(findings, &mut warnings);
     schemes::warn(findings, &mut warnings)?;
     adjustments::warn(findings, &mut warnings)?;
+    fuel_scale_charges::warn(findings, &mut warnings)?;
+    cash_accounting::warn(findings, &mut warnings);
+    limits::warn(findings, &mut warnings);
     Ok(in_order(warnings))
 }
 
@@ -76,6 +89,13 @@ pub(crate) fn of_goods_test(
     goods::warn(tested, categories, purchases, &mut warnings)?;
     percentage::law_not_checked(law, period, &mut warnings);
     Ok(in_order(warnings))
+}
+
+/// The warnings of an invoice.
+pub(crate) fn of_invoice(law: &Law, figures: &InvoiceFigures, prices: Prices) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    invoice::warn(law, figures, prices, &mut warnings);
+    in_order(warnings)
 }
 
 /// Those that ask most first; otherwise as they were found.

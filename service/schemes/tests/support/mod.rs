@@ -50,6 +50,8 @@ pub fn period(start: &str, end: &str) -> Figures {
         purchases: Vec::new(),
         adjustments: Adjustments::default(),
         marginal_tax: None,
+        cash_accounting: None,
+        turnover: None,
         split_estimate: None,
     }
 }

@@ -7,8 +7,8 @@ use vat_schemes::answer as calculated;
 use super::scalars::{Amount, Date};
 
 /// What was asked beside the period's own figures. Relief for bad debts, VAT from before registration, input tax repaid and restored on
-/// unpaid purchases and the annual adjustment of partial exemption stand in box 4, relief repaid in box 1; goods on hand on leaving and
-/// errors of earlier returns stand on no return of this answer.
+/// unpaid purchases and the annual adjustment of partial exemption stand in box 4, relief repaid in box 1, road fuel scale charges in boxes
+/// 1 and 6 of standard accounting; goods on hand on leaving and errors of earlier returns stand on no return of this answer.
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct Adjustments {
     /// Relief for each debt, in the order of the request; absent where none was given.
@@ -39,6 +39,10 @@ pub struct Adjustments {
     /// The annual adjustment of partial exemption, in box 4 of both schemes; absent where none was given.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub partial_exemption_year: Option<PartialExemptionYearAdjustment>,
+    /// The road fuel scale charge of each car, in the order of the request; absent where none was given.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 100, required = false)]
+    pub fuel_scale_charges: Vec<FuelScaleCharge>,
 }
 
 /// What an adjustment puts on the return of each scheme.
@@ -81,6 +85,20 @@ pub struct PartialExemptionYearAdjustment {
     /// What it is, and what it is not, in plain English.
     #[schema(max_length = 1000)]
     pub note: &'static str,
+}
+
+/// The road fuel scale charge of one car under standard accounting (VATA 1994 section 57).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct FuelScaleCharge {
+    /// The emissions figure of the car's band, in g/km.
+    #[schema(minimum = 1, maximum = 20000, example = 160)]
+    pub band: i32,
+    /// The charge with VAT, in pounds.
+    pub charge: Amount,
+    /// The VAT in it, in pounds: in box 1 of standard accounting.
+    pub vat: Amount,
+    /// The charge without VAT, in pounds: in box 6 of standard accounting.
+    pub net: Amount,
 }
 
 /// Relief for one debt (VATA 1994 section 36; VAT Regulations 1995 regulations 55V, 165A).
@@ -162,6 +180,7 @@ impl Adjustments {
             unpaid_purchases: answer.unpaid_purchases.into_iter().map(Into::into).collect(),
             purchases_paid_later: answer.purchases_paid_later.into_iter().map(Into::into).collect(),
             partial_exemption_year: answer.partial_exemption_year.map(Into::into),
+            fuel_scale_charges: answer.fuel_scale_charges.into_iter().map(Into::into).collect(),
         })
     }
 }
@@ -235,5 +254,11 @@ impl From<calculated::UnpaidPurchaseAnswer> for UnpaidPurchase {
 impl From<calculated::PartialExemptionYearAdjustment> for PartialExemptionYearAdjustment {
     fn from(adjustment: calculated::PartialExemptionYearAdjustment) -> Self {
         Self { amount: Amount(adjustment.amount), note: adjustment.note }
+    }
+}
+
+impl From<calculated::FuelScaleCharge> for FuelScaleCharge {
+    fn from(charge: calculated::FuelScaleCharge) -> Self {
+        Self { band: charge.band, charge: Amount(charge.charge), vat: Amount(charge.vat), net: Amount(charge.net) }
     }
 }

@@ -1,12 +1,13 @@
 //! Adjustments from the wire to the calculation: defaults are filled in here.
 
 use vat_schemes::figures::{
-    Adjustments, BadDebt, Leaving, PreRegistration, PurchasePaidLater, ReliefRepaid, ReturnError, UnpaidPurchase,
+    Adjustments, BadDebt, FuelScaleCar, Leaving, PreRegistration, PurchasePaidLater, ReliefRepaid, ReturnError,
+    UnpaidPurchase,
 };
 
 use super::adjustments_request::{
-    GivenAdjustments, GivenBadDebt, GivenError, GivenLeaving, GivenPreRegistration, GivenPurchasePaidLater,
-    GivenReliefRepaid, GivenUnpaidPurchase,
+    GivenAdjustments, GivenBadDebt, GivenError, GivenFuelScaleCar, GivenLeaving, GivenPreRegistration,
+    GivenPurchasePaidLater, GivenReliefRepaid, GivenUnpaidPurchase,
 };
 
 impl From<&GivenAdjustments> for Adjustments {
@@ -20,6 +21,7 @@ impl From<&GivenAdjustments> for Adjustments {
             unpaid_purchases: given.unpaid_purchases.iter().map(Into::into).collect(),
             purchases_paid_later: given.purchases_paid_later.iter().map(Into::into).collect(),
             partial_exemption_year: given.partial_exemption_year.as_ref().map(|amount| amount.0),
+            fuel_scale_charges: given.fuel_scale_charges.iter().filter_map(car).collect(),
         }
     }
 }
@@ -99,4 +101,10 @@ impl From<&GivenPurchasePaidLater> for PurchasePaidLater {
             claimed_under_flat_rate: paid.claimed_under_flat_rate.unwrap_or(false),
         }
     }
+}
+
+/// The reader takes a car with one of the two figures only.
+fn car(given: &GivenFuelScaleCar) -> Option<FuelScaleCar> {
+    let emissions = given.co2_emissions.map(FuelScaleCar::Co2Emissions);
+    emissions.or(given.engine_capacity.map(FuelScaleCar::EngineCapacity))
 }

@@ -6,10 +6,12 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::adjustments_answer::Adjustments;
+use super::cash_accounting_answer::CashAccounting;
 use super::category_answer::CategoryChoice;
 use super::received::Received;
 use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, SectorId, Share, WholePounds};
 use super::side_by_side::SideBySide;
+use super::threshold_answer::Limits;
 use super::vocabulary::{PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
 
 /// One VAT period under standard accounting and under the Flat Rate Scheme. A calculation, not advice: HMRC and a qualified
@@ -34,13 +36,19 @@ pub struct Comparison {
     /// The same period by money received and paid; absent where the request gives none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub received: Option<Received>,
-    /// Bad debts, VAT from before registration, leaving the scheme and errors of earlier returns; absent where the request asks of
-    /// none.
+    /// Bad debts, VAT from before registration, road fuel scale charges, leaving the scheme and errors of earlier returns; absent where
+    /// the request asks of none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub adjustments: Option<Adjustments>,
+    /// Whether the cash accounting scheme may be used, and what leaving it costs; absent where the request asks nothing of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cash_accounting: Option<CashAccounting>,
     /// How the category of business was chosen; absent where the request gives neither activities nor a reason.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub category: Option<CategoryChoice>,
+    /// The limits on turnover, as seen from the period's last day; absent where the request gives no turnover.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limits: Option<Limits>,
     /// What the reader should know or do.
     #[schema(max_items = 100000)]
     pub warnings: Vec<Warning>,
@@ -334,7 +342,7 @@ pub struct Step {
     #[schema(max_items = 20)]
     pub authority: Vec<AuthorityId>,
     /// The figures of the answer that this result is: JSON Pointers (RFC 6901) into the answer.
-    #[schema(max_items = 20)]
+    #[schema(max_items = 100)]
     pub figures: Vec<Cow<'static, str>>,
 }
 
@@ -370,7 +378,7 @@ pub struct LawUsed {
 /// A number of the law that an answer used.
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct NumberUsed {
-    /// The id of a dated number of the law, or of a category of business.
+    /// The id of a dated number of the law, of a category of business, or of a band or charge of the road fuel scale charges.
     #[schema(max_length = 100, pattern = "^[a-z0-9_-]+$", example = "limited_cost_business")]
     pub id: String,
     /// Its value: an amount in pounds, a percentage in per cent, a number of days or a day.
@@ -385,7 +393,7 @@ pub struct NumberUsed {
     #[schema(
         format = "uri-reference",
         max_length = 200,
-        pattern = "^/v1/(parameters|sectors)/[a-z0-9_-]+$",
+        pattern = "^/v1/((parameters|sectors)/[a-z0-9_-]+|fuel-scale-charges\\?on=[0-9-]{10})$",
         example = "/v1/parameters/limited_cost_business"
     )]
     pub link: String,

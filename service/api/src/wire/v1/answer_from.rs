@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use vat_schemes::answer as calculated;
+use vat_schemes::answer::{self as calculated, NumberKind};
 use vat_schemes::period;
 use vat_schemes::refusal::Place;
 use vat_schemes::workings::{self, Source};
@@ -33,7 +33,9 @@ impl Comparison {
             comparison: answer.comparison.into(),
             received: received.map(Into::into),
             adjustments: Adjustments::of(answer.adjustments),
+            cash_accounting: answer.cash_accounting.map(Into::into),
             category: CategoryChoice::of(&request.business, answer.category),
+            limits: answer.limits.map(Into::into),
             reference: request.reference,
             warnings: answer.warnings.into_iter().map(Into::into).collect(),
             workings: steps(answer.workings, |place| place.to_string()),
@@ -248,9 +250,13 @@ impl From<calculated::LawBehind> for LawUsed {
 
 impl From<calculated::LawUsed> for NumberUsed {
     fn from(used: calculated::LawUsed) -> Self {
-        let collection = if used.is_sector { "sectors" } else { "parameters" };
+        let link = match used.kind {
+            NumberKind::Parameter => format!("/v1/parameters/{}", used.id),
+            NumberKind::Sector => format!("/v1/sectors/{}", used.id),
+            NumberKind::FuelScale => format!("/v1/fuel-scale-charges?on={}", used.from),
+        };
         Self {
-            link: format!("/v1/{collection}/{}", used.id),
+            link,
             id: used.id,
             value: used.value,
             from: Date(used.from),

@@ -15,6 +15,8 @@ impl From<&ComparisonRequest> for Figures {
             purchases: request.purchases.iter().map(Into::into).collect(),
             adjustments: request.adjustments.as_ref().map(Into::into).unwrap_or_default(),
             marginal_tax: request.marginal_tax_percentage.as_ref().map(|percentage| percentage.0),
+            cash_accounting: request.cash_accounting.as_ref().map(Into::into),
+            turnover: request.turnover.as_ref().map(Into::into),
             split_estimate: request.split_estimate.map(|estimate| estimate.0),
         }
     }

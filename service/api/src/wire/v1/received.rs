@@ -37,9 +37,9 @@ pub struct Received {
     pub workings: Vec<Step>,
 }
 
-/// The figures of the second basis. VAT from before registration and the annual adjustment of partial exemption are the same on both; what
-/// is asked only once is left out: bad debts and unpaid purchases, of which cash accounting has none, goods on hand on leaving, earlier
-/// errors, and the activities.
+/// The figures of the second basis. VAT from before registration, the annual adjustment of partial exemption and road fuel scale charges
+/// are the same on both; what is asked only once is left out: bad debts and unpaid purchases, of which cash accounting has none, goods on
+/// hand on leaving, earlier errors, the use of cash accounting, and the activities.
 pub fn figures(request: &ComparisonRequest, received: &GivenReceived) -> Figures {
     let invoiced = Figures::from(request);
     let mut business = invoiced.business;
@@ -53,9 +53,13 @@ pub fn figures(request: &ComparisonRequest, received: &GivenReceived) -> Figures
         adjustments: Adjustments {
             pre_registration: invoiced.adjustments.pre_registration,
             partial_exemption_year: invoiced.adjustments.partial_exemption_year,
+            fuel_scale_charges: invoiced.adjustments.fuel_scale_charges,
             ..Adjustments::default()
         },
         marginal_tax: invoiced.marginal_tax,
+        cash_accounting: None,
+        // The limits are tested once, beside the invoices.
+        turnover: None,
         split_estimate: invoiced.split_estimate,
     }
 }

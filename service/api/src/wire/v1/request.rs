@@ -5,7 +5,9 @@ use utoipa::ToSchema;
 use vat_schemes::refusal::{ActivityField, Place};
 
 use super::adjustments_request::GivenAdjustments;
+use super::cash_accounting_request::GivenCashAccounting;
 use super::scalars::{ActivityDescription, GivenAmount, GivenDate, GivenPercentage, Reference, SectorId, SectorReason};
+use super::threshold_request::Turnover;
 use super::vocabulary::{
     InputTaxEvidence, PurchaseTreatment, SaleNature, SaleTreatment, SectorChangeReason, SpendKind, SplitEstimate,
     Supply, TurnoverMethod, UsedFor,
@@ -49,6 +51,13 @@ pub struct ComparisonRequest {
     /// then shown after tax too (HMRC manual BIM31585). Absent: it is not.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub marginal_tax_percentage: Option<GivenPercentage>,
+    /// What is asked about the cash accounting scheme of standard accounting. Absent: nothing.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cash_accounting: Option<GivenCashAccounting>,
+    /// Turnover of the past and the future, seen from the period's last day: the limits for joining and leaving the Flat Rate Scheme,
+    /// for cash accounting and for ending the registration are then tested. Absent: none of them is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub turnover: Option<Turnover>,
     /// How totals that do not say their part of the period are to be shared out where the percentage changes inside it, or where
     /// the scheme covers only some of its days. Absent: such totals are refused.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -12,6 +12,8 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("car_lease_recoverable_share", &[("2011-01-04", None, "50")]),
     ("cash_accounting_join", &[("2007-04-01", None, "1350000.00")]),
     ("cash_accounting_leave", &[("2007-04-01", None, "1600000.00")]),
+    ("cash_accounting_leaving_months", &[("2011-01-04", None, "6")]),
+    ("cash_accounting_leaving_three_months", &[("2011-01-04", None, "1350000.00")]),
     ("deregistration_assets_vat", &[("2011-01-04", None, "1000.00")]),
     ("earliest_period_start", &[("2011-01-04", None, "2011-01-04")]),
     ("error_correction_box_6_share", &[("2011-01-04", None, "1")]),
@@ -42,6 +44,7 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("partial_exemption_simplified_test_share", &[("2010-04-01", None, "50")]),
     ("pre_registration_goods_months", &[("2011-01-04", None, "48")]),
     ("pre_registration_services_months", &[("2011-01-04", None, "6")]),
+    ("registration_notice", &[("2011-01-04", None, "30")]),
     ("unpaid_purchase_months", &[("2011-01-04", None, "6")]),
     (
         "vat_deregistration",

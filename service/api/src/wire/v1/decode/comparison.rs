@@ -4,8 +4,10 @@ use vat_schemes::figures;
 
 use super::adjustments::adjustments;
 use super::business::business;
+use super::cash_accounting::cash_accounting;
 use super::lines::{purchases, sales};
 use super::scalars::{percentage, period, reference};
+use super::thresholds::turnover;
 use super::words;
 use crate::json::{Decoder, Node};
 use crate::wire::v1::request::{ComparisonRequest, GivenReceived};
@@ -19,7 +21,9 @@ const REQUEST: &[&str] = &[
     "purchases",
     "received",
     "adjustments",
+    "cash_accounting",
     "marginal_tax_percentage",
+    "turnover",
     "split_estimate",
 ];
 const RECEIVED: &[&str] = &["sales", "purchases"];
@@ -28,7 +32,8 @@ const RECEIVED: &[&str] = &["sales", "purchases"];
 pub(super) fn request(decoder: &mut Decoder, node: &Node<'_>) -> Option<ComparisonRequest> {
     let (mut reference_given, mut period_given, mut business_given) = (None, None, None);
     let (mut sales_given, mut purchases_given, mut received_given) = (None, None, None);
-    let (mut adjustments_given, mut marginal_tax_percentage, mut split_estimate) = (None, None, None);
+    let (mut adjustments_given, mut cash_given, mut marginal_tax_percentage) = (None, None, None);
+    let (mut turnover_given, mut split_estimate) = (None, None);
     let given = decoder.object(node, REQUEST, |decoder, field, node| match field {
         "reference" => reference_given = reference(decoder, node),
         "period" => period_given = period(decoder, node),
@@ -38,6 +43,8 @@ pub(super) fn request(decoder: &mut Decoder, node: &Node<'_>) -> Option<Comparis
         "received" => received_given = received(decoder, node),
         "adjustments" => adjustments_given = adjustments(decoder, node),
         "marginal_tax_percentage" => marginal_tax_percentage = percentage(decoder, node),
+        "cash_accounting" => cash_given = cash_accounting(decoder, node),
+        "turnover" => turnover_given = turnover(decoder, node),
         _ => split_estimate = words!(decoder, node, figures::SplitEstimate, SplitEstimate),
     })?;
     decoder.require(given, "period", "give the VAT period as an object with start and end.");
@@ -51,6 +58,8 @@ pub(super) fn request(decoder: &mut Decoder, node: &Node<'_>) -> Option<Comparis
         received: received_given,
         adjustments: adjustments_given,
         marginal_tax_percentage,
+        cash_accounting: cash_given,
+        turnover: turnover_given,
         split_estimate,
     })
 }
