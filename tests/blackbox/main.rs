@@ -5,6 +5,7 @@ mod batches;
 mod cash_accounting;
 mod comparisons;
 mod dates;
+mod debts_and_unpaid;
 mod documents;
 mod flat_rate_in_full;
 mod fuel_scale_charges;

@@ -540,6 +540,9 @@ fn every_code_of_the_catalogue_is_produced() {
         }
         left.remove(text_at(&problem, "/code"));
     }
+    for (request, _, _) in crate::debts_and_unpaid::refused() {
+        left.retain(|code| !problem_codes(&client.post_comparison(&request).json()).contains(code));
+    }
     for request in crate::thresholds::refused_requests() {
         left.retain(|code| !problem_codes(&client.post(THRESHOLD_CHECKS, &request).json()).contains(code));
     }

@@ -79,6 +79,10 @@ fn requests() -> Vec<(&'static str, Value)> {
         ("scheme_covers_part", business("flat_rate_from", json!("2025-05-01"))),
         ("scheme_ends", business("flat_rate_until", json!("2025-06-30"))),
         ("adjustment_needs_attention", changed("adjustments", errors)),
+        (
+            "input_tax_evidence",
+            quarter(takings("12000.00"), json!([{ "spend": "services", "net": "50.00", "evidence": "not_held" }])),
+        ),
         ("capital_goods_claimed", quarter(takings("12000.00"), capital("2400.00"))),
         ("limited_cost_business", quarter(takings("12000.00"), json!([]))),
         ("goods_close_to_limit", quarter(takings("12000.00"), goods("251.00"))),
