@@ -3,6 +3,7 @@
 use jiff::civil::Date;
 
 use super::authority::Authority;
+use super::bank_holidays::BankHolidays;
 use super::check;
 use super::dated::{InForce, LawId, NotInForce};
 use super::error::LawError;
@@ -22,6 +23,7 @@ pub struct Law {
     // In the order of their ids.
     pub(super) sectors: Vec<Sector>,
     pub(super) authorities: Vec<Authority>,
+    pub(super) bank_holidays: BankHolidays,
 }
 
 impl Law {
@@ -153,6 +155,12 @@ impl Law {
     pub fn authority(&self, id: &str) -> Option<&Authority> {
         let index = self.authorities.binary_search_by(|authority| authority.id().as_str().cmp(id)).ok()?;
         self.authorities.get(index)
+    }
+
+    /// The bank holidays of each nation.
+    #[must_use]
+    pub fn bank_holidays(&self) -> &BankHolidays {
+        &self.bank_holidays
     }
 
     /// Every authority, by id.

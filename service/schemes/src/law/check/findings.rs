@@ -16,6 +16,7 @@ pub(super) enum File {
     Parameters,
     FlatRatePercentages,
     Trades,
+    BankHolidays,
 }
 
 impl File {
@@ -26,6 +27,7 @@ impl File {
             File::Parameters => "parameters.toml",
             File::FlatRatePercentages => "flat_rate_percentages.toml",
             File::Trades => "trades.toml",
+            File::BankHolidays => "bank_holidays.toml",
         }
     }
 }

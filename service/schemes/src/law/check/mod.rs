@@ -2,6 +2,7 @@
 //! at the first problem, so that whoever edits a table sees all of them at once.
 
 mod authorities;
+mod bank_holidays;
 mod findings;
 mod parameters;
 mod rows;
@@ -14,7 +15,9 @@ use self::findings::{File, Findings};
 use super::error::LawError;
 use super::look_up::Law;
 use super::parameter::{Parameter, ParameterId, ParameterTimeline};
-use super::tables::{AuthoritiesTable, EditionTable, ParametersTable, SectorsTable, Tables, TradesTable};
+use super::tables::{
+    AuthoritiesTable, BankHolidaysTable, EditionTable, ParametersTable, SectorsTable, Tables, TradesTable,
+};
 
 /// Reads and checks a set of tables.
 pub(super) fn law(tables: &Tables<'_>) -> Result<Law, LawError> {
@@ -51,11 +54,14 @@ pub(super) fn law(tables: &Tables<'_>) -> Result<Law, LawError> {
         _ => None,
     };
 
-    match (edition, checked_on, authorities, parameters, sectors) {
-        (Some(edition), Some(checked_on), Some(authorities), Some(parameters), Some(sectors))
+    let bank_holidays = read::<BankHolidaysTable>(&mut findings, File::BankHolidays, tables.bank_holidays)
+        .and_then(|table| bank_holidays::read(&mut findings, table));
+
+    match (edition, checked_on, authorities, parameters, sectors, bank_holidays) {
+        (Some(edition), Some(checked_on), Some(authorities), Some(parameters), Some(sectors), Some(bank_holidays))
             if findings.is_clean() =>
         {
-            Ok(Law { edition: edition.edition, checked_on, parameters, sectors, authorities })
+            Ok(Law { edition: edition.edition, checked_on, parameters, sectors, authorities, bank_holidays })
         }
         _ => Err(findings.into_error()),
     }

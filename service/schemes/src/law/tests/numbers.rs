@@ -5,14 +5,19 @@ use crate::law::{Law, NotInForce, ParameterId, ParameterKind};
 
 /// Every parameter with every value, written out by hand.
 const NUMBERS: &[(&str, &[Expected])] = &[
+    ("annual_accounting_instalment_of_nine", &[("2011-01-04", None, "10")]),
+    ("annual_accounting_instalment_of_three", &[("2011-01-04", None, "25")]),
     ("annual_accounting_join", &[("2006-04-01", None, "1350000.00")]),
     ("annual_accounting_leave", &[("2006-04-01", None, "1600000.00")]),
+    ("annual_accounting_return_months", &[("2011-01-04", None, "2")]),
     ("bad_debt_claim_months", &[("2011-01-04", None, "54")]),
     ("bad_debt_waiting_months", &[("2011-01-04", None, "6")]),
     ("car_lease_recoverable_share", &[("2011-01-04", None, "50")]),
     ("cash_accounting_join", &[("2007-04-01", None, "1350000.00")]),
     ("cash_accounting_leave", &[("2007-04-01", None, "1600000.00")]),
     ("deregistration_assets_vat", &[("2011-01-04", None, "1000.00")]),
+    ("deregistration_notice", &[("2011-01-04", None, "30")]),
+    ("direct_debit_collection", &[("2011-01-04", None, "3")]),
     ("earliest_period_start", &[("2011-01-04", None, "2011-01-04")]),
     ("error_correction_box_6_share", &[("2011-01-04", None, "1")]),
     ("error_correction_months", &[("2011-01-04", None, "48")]),
@@ -29,6 +34,7 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("frs_notify_change", &[("2004-01-01", None, "30")]),
     ("frs_postponed_imports", &[("2022-06-01", None, "2022-06-01")]),
     ("frs_stay_income_next_year", &[("2011-01-04", None, "191500.00")]),
+    ("input_tax_claim_months", &[("2011-01-04", None, "48")]),
     ("limited_cost_business", &[("2017-04-01", None, "16.5")]),
     ("partial_exemption_annual_test_input_tax", &[("2011-01-04", None, "1000000.00")]),
     ("partial_exemption_main_test_monthly", &[("2011-01-04", None, "625.00")]),
@@ -38,6 +44,10 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("partial_exemption_simplified_test_share", &[("2010-04-01", None, "50")]),
     ("pre_registration_goods_months", &[("2011-01-04", None, "48")]),
     ("pre_registration_services_months", &[("2011-01-04", None, "6")]),
+    ("registration_notice", &[("2011-01-04", None, "30")]),
+    ("return_due_days", &[("2011-01-04", None, "7")]),
+    ("return_due_months", &[("2011-01-04", None, "1")]),
+    ("unpaid_purchase_months", &[("2011-01-04", None, "6")]),
     (
         "vat_deregistration",
         &[
