@@ -13,6 +13,7 @@ pub mod answer;
 mod category_choice;
 mod cautions;
 mod comparison;
+pub mod due_dates;
 pub mod figures;
 mod flat_rate;
 mod goods_test_alone;
@@ -32,4 +33,5 @@ mod words;
 pub mod workings;
 
 pub use comparison::compare;
+pub use due_dates::dates;
 pub use goods_test_alone::test_goods;

@@ -103,6 +103,39 @@ fields! {
     }
 }
 
+/// A field of a request for dates.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum DatesField {
+    /// The first day of the window.
+    From,
+    /// Its last day.
+    Until,
+    /// A VAT period, by its position.
+    VatPeriod(usize),
+    /// The last day of a VAT period.
+    VatPeriodEnd(usize),
+    /// The VAT expected for a year of annual accounting.
+    ExpectedLiability,
+    /// The VAT that the year came to.
+    ActualLiability,
+    /// The day of an event, by its position.
+    EventOn(usize),
+}
+
+impl fmt::Display for DatesField {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::From => f.write_str("/from"),
+            Self::Until => f.write_str("/until"),
+            Self::VatPeriod(index) => write!(f, "/business/vat_periods/{index}"),
+            Self::VatPeriodEnd(index) => write!(f, "/business/vat_periods/{index}/end"),
+            Self::ExpectedLiability => f.write_str("/business/annual_accounting/liability/expected"),
+            Self::ActualLiability => f.write_str("/business/annual_accounting/liability/actual"),
+            Self::EventOn(index) => write!(f, "/events/{index}/on"),
+        }
+    }
+}
+
 /// A field of what is on hand on leaving the scheme.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum LeavingField {
@@ -153,6 +186,8 @@ pub enum Place {
     ReturnError(usize, ErrorField),
     /// A field of an activity, by its position.
     Activity(usize, ActivityField),
+    /// A field of a request for dates.
+    Dates(DatesField),
     /// A sale, by its position.
     Sale(usize, LineField),
     /// A purchase, by its position.
@@ -184,6 +219,7 @@ impl fmt::Display for Place {
             },
             Self::ReturnError(index, field) => write!(f, "/adjustments/errors/{index}{}", field.path()),
             Self::Activity(index, field) => write!(f, "/business/activities/{index}{}", field.path()),
+            Self::Dates(field) => field.fmt(f),
             Self::Sale(index, field) => write!(f, "/sales/{index}{field}"),
             Self::Purchase(index, field) => write!(f, "/purchases/{index}{field}"),
         }
@@ -262,6 +298,8 @@ words! {
         AmountNegative => "amount_negative",
         /// Activities with no turnover to share.
         NoTurnoverExpected => "no_turnover_expected",
+        /// Dates are asked for over too long a time.
+        WindowTooLong => "window_too_long",
         /// A date on which the tables have no value.
         DateOutsideLaw => "date_outside_law",
     }

@@ -28,6 +28,7 @@ pub(crate) enum Scope {
     Errors,
     Category,
     CategoryShare(usize),
+    AnnualAccounting,
 }
 
 impl fmt::Display for Scope {
@@ -42,6 +43,7 @@ impl fmt::Display for Scope {
             Self::PreRegistration => f.write_str("adjustments/pre_registration"),
             Self::Leaving => f.write_str("adjustments/leaving"),
             Self::Errors => f.write_str("adjustments/errors"),
+            Self::AnnualAccounting => f.write_str("annual_accounting"),
             Self::Category => f.write_str("category"),
             Self::CategoryShare(index) => write!(f, "category/shares/{index}"),
             Self::FlatRatePartialExemption => f.write_str("flat_rate/partial_exemption"),
