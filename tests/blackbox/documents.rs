@@ -1,7 +1,7 @@
 //! The documents say what the service does: the API document, its examples, the README.
 
 use acceptance::cases::differences;
-use acceptance::client::{COMPARISONS, Call, Client, GOODS_TESTS};
+use acceptance::client::{COMPARISONS, Call, Client, DATES, GOODS_TESTS};
 use acceptance::console::{self, Command};
 use acceptance::document::{self, Document};
 use acceptance::figures::list_at;
@@ -195,7 +195,11 @@ fn every_example_comes_back_as_it_is_written() {
             let example: Value = serde_json::from_str(&paths::read(&format!("{EXAMPLES}/{name}")))
                 .unwrap_or_else(|error| panic!("{name}: {error}"));
             assert!(example["summary"].as_str().is_some_and(|summary| !summary.is_empty()), "{name} has no summary");
-            let path = if name.starts_with("goods_test_") { GOODS_TESTS } else { COMPARISONS };
+            let path = match name.split_once('_').map(|(first, _)| first) {
+                Some("goods") => GOODS_TESTS,
+                Some("dates") => DATES,
+                _ => COMPARISONS,
+            };
             let answer = client.calculate(path, &example["request"]);
             let mut found = differences(&example["answer"], &answer);
             found.extend(
@@ -346,6 +350,7 @@ fn every_path_of_the_developers_page_is_there() {
             "service/schemes/src",
             "service/schemes/data",
             "service/schemes/src/flat_rate",
+            "service/schemes/src/due_dates",
             "service/api/src",
         ];
         if !folders.iter().any(|folder| paths::exists(format!("{folder}/{name}").trim_start_matches('/'))) {

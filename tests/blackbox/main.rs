@@ -4,6 +4,7 @@ mod answers;
 mod comparisons;
 mod dates;
 mod documents;
+mod due_dates;
 mod flat_rate_in_full;
 mod goods_tests;
 mod kinds;

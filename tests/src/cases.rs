@@ -9,13 +9,14 @@ use serde_json::Value;
 pub const FOLDER: &str = "tests/worked-examples";
 
 /// The topics that a case may have.
-pub const TOPICS: [&str; 16] = [
+pub const TOPICS: [&str; 17] = [
     "adjustments",
     "break-even",
     "capital-goods",
     "cash-method",
     "category",
     "comparison",
+    "dates",
     "first-year",
     "flat-rate",
     "goods-test",

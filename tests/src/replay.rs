@@ -8,8 +8,16 @@ use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The parts of an answer each of whose figures has a step.
-const COVERED: [&str; 7] =
-    ["standard", "flat_rate", "goods_test", "comparison", "what_would_change", "adjustments", "category"];
+const COVERED: [&str; 8] = [
+    "standard",
+    "flat_rate",
+    "goods_test",
+    "comparison",
+    "what_would_change",
+    "adjustments",
+    "category",
+    "annual_accounting",
+];
 
 /// Answers to yes or no that follow from days or words and have no step.
 const WITHOUT_STEP: [&str; 3] = ["claimable", "in_time", "agrees"];

@@ -10,6 +10,7 @@ use vat_schemes::law::Law;
 use crate::json::{self, Node};
 use crate::problem::Problem;
 use crate::routes::comparisons::compare;
+use crate::routes::dates::list_dates;
 use crate::routes::goods_tests::test_goods;
 
 /// A file, its members in the order in which a person reads them.
@@ -25,6 +26,7 @@ struct Example<'a> {
 enum Answer {
     Comparison(Box<crate::wire::v1::answer::Comparison>),
     GoodsTest(Box<crate::wire::v1::goods_answer::GoodsTestAnswer>),
+    Dates(Box<crate::wire::v1::dates_answer::DatesAnswer>),
 }
 
 /// Writes the answers of all examples in a folder anew, each from its request, and returns the files that changed.
@@ -62,8 +64,10 @@ pub(crate) fn rewritten(law: &Law, name: &str, text: &str) -> Result<String, any
         Answer::Comparison(Box::new(compare(law, &body).map_err(refused)?.0))
     } else if name.starts_with("goods_test_") {
         Answer::GoodsTest(Box::new(test_goods(law, &body).map_err(refused)?.0))
+    } else if name.starts_with("dates_") {
+        Answer::Dates(Box::new(list_dates(law, &body).map_err(refused)?.0))
     } else {
-        bail!("its name begins with neither comparison_ nor goods_test_");
+        bail!("its name begins with neither comparison_ nor goods_test_ nor dates_");
     };
     let mut text = serde_json::to_string_pretty(&Example { summary, request, answer })?;
     text.push('\n');

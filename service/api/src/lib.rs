@@ -6,6 +6,7 @@
 
 pub mod app;
 pub mod body;
+pub mod calendar;
 pub mod examples;
 pub mod headers;
 pub mod json;

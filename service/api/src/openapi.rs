@@ -24,7 +24,7 @@ totals that its bookkeeping holds, and shows every sum with the rule and the aut
 wise. The category of business and the facts are the caller's; each answer lists, under `cautions`, what it leaves out. How well the \
 text behind a number was read stands beside the number as `evidence`.
 
-**Form.** JSON in UTF-8. Amounts are texts in pounds (`\"1234.50\"`), percentages texts in per cent (`\"14.5\"`), days `2026-06-30`. \
+**Form.** JSON in UTF-8; dates also as iCalendar (`Accept: text/calendar`). Amounts are texts in pounds (`\"1234.50\"`), percentages texts in per cent (`\"14.5\"`), days `2026-06-30`. \
 Requests are strict: an unknown field, a field given twice and `null` are refused. Answers may grow: ignore members that you don't \
 know. A field without a value is absent; where `null` can come back, the field's description says so.
 
@@ -55,6 +55,7 @@ answer's header and in the log. A valid `traceparent` (W3C Trace Context) is tak
     paths(
         crate::routes::comparisons::create_comparison,
         crate::routes::goods_tests::create_goods_test,
+        crate::routes::dates::create_dates,
         crate::routes::sectors::list_sectors,
         crate::routes::sectors::get_sector,
         crate::routes::spend_kinds::list_spend_kinds,

@@ -84,7 +84,11 @@ fn a_return_is_due_one_month_and_seven_days_after_the_period() {
         (date(2026, 11, 30), date(2027, 1, 7)),
     ] {
         let window = |from, until| ordinary(from, until, ReturnPeriods::Monthly);
-        only_on(due, DateKind::ReturnAndPaymentDue, window);
+        let around: Vec<Date> = [-1, 0, 1].map(|days| due.saturating_add(jiff::Span::new().days(days))).into();
+        let is_in = |day: &Date| days_of(&window(*day, *day), DateKind::ReturnAndPaymentDue) == [due];
+        assert!(is_in(&around[1]) && !is_in(&around[2]), "{due}");
+        // The day before finds it only where it is the last working day up to it.
+        assert_eq!(is_in(&around[0]), due.weekday() == jiff::civil::Weekday::Saturday, "{due}");
         let answer = work_out(&window(due, due));
         let found = answer.dates.iter().find(|date| date.by.kind == DateKind::ReturnAndPaymentDue).expect("a date");
         assert_eq!(found.counted_from, end);
@@ -162,6 +166,15 @@ fn money_must_arrive_on_the_last_working_day_up_to_the_due_date() {
         assert_eq!(working_day.is_working_day, act_by == due);
         assert_eq!(days(&answer, DateKind::DirectDebitCollected), [collected], "{nation:?} {due}");
     }
+}
+
+/// A payment due on a Sunday just after the window must arrive inside it.
+#[test]
+fn a_payment_to_be_made_in_the_window_is_listed_though_it_is_due_after_it() {
+    let friday = ordinary(date(2026, 6, 5), date(2026, 6, 5), ReturnPeriods::QuarterlyStagger2);
+    assert_eq!(days_of(&friday, DateKind::ReturnAndPaymentDue), [date(2026, 6, 7)]);
+    let saturday = ordinary(date(2026, 6, 6), date(2026, 6, 6), ReturnPeriods::QuarterlyStagger2);
+    assert_eq!(days_of(&saturday, DateKind::ReturnAndPaymentDue), []);
 }
 
 #[test]
@@ -506,7 +519,8 @@ fn days_come_in_order_and_every_one_says_what_to_do() {
     assert!(answer.dates.windows(2).all(|pair| pair[0].on <= pair[1].on));
     for date in &answer.dates {
         assert!(!date.title.is_empty() && date.what_to_do.ends_with('.'), "{date:?}");
-        assert!(figures.from <= date.on && date.on <= figures.until, "{date:?}");
+        let in_window = |day: Date| figures.from <= day && day <= figures.until;
+        assert!(in_window(date.on) || in_window(date.act_by), "{date:?}");
         assert!(date.act_by <= date.on, "{date:?}");
         assert!(!date.by.rule.authority.is_empty(), "{date:?}");
     }

@@ -8,6 +8,7 @@ use vat_schemes::law::Law;
 
 use super::examples::{self, Example};
 use super::{FromTypes, refine};
+use crate::calendar::CALENDAR;
 use crate::prepared::JSON;
 use crate::problem::{PROBLEM_MEDIA_TYPE, Problem, ProblemBody, ProblemCode};
 
@@ -70,6 +71,15 @@ fn complete(method: &str, operation: &mut Value, law: &Law) -> Result<(), anyhow
             "headers": { "ETag": header("ETag"), "Cache-Control": header("Cache-Control"), "X-Request-Id": header("X-Request-Id") },
         });
     }
+    let content = operation.pointer_mut("/responses/200/content").and_then(Value::as_object_mut);
+    if let Some(calendar) = content.and_then(|content| content.get_mut(CALENDAR)) {
+        calendar["schema"] = json!({
+            "type": "string",
+            "description": "An iCalendar text (RFC 5545): one VEVENT a day, in the order of the answer.",
+            "maxLength": 16_777_216,
+        });
+        operation["responses"]["200"]["headers"]["Vary"] = header("Vary");
+    }
     for status in problem_statuses(&id) {
         let name = response_name(status);
         operation["responses"][status.to_string()] = json!({ "$ref": format!("#/components/responses/{name}") });
@@ -93,7 +103,7 @@ fn complete(method: &str, operation: &mut Value, law: &Law) -> Result<(), anyhow
 /// The problems that an operation can answer with, by status.
 fn problem_statuses(operation: &str) -> Vec<u16> {
     match operation {
-        "create_comparison" | "create_goods_test" => vec![400, 405, 406, 408, 413, 415, 422, 500],
+        "create_comparison" | "create_goods_test" | "create_dates" => vec![400, 405, 406, 408, 413, 415, 422, 500],
         "list_sectors" | "list_parameters" => vec![400, 405, 406, 422, 500],
         "get_sector" | "get_parameter" | "get_problem" => vec![400, 404, 405, 406, 500],
         _ => vec![400, 405, 406, 500],
@@ -210,6 +220,7 @@ fn headers() -> Value {
         "X-Request-Id": text("The id of the request: the caller's own where it was fit, else a new one.", 64, "01936d2e-5f3a-7cc1-9a3e-2f1b8f3d7c55"),
         "Link": text("Where the API is described (RFC 8631).", 200, "</openapi.json>; rel=\"service-desc\", </docs/>; rel=\"service-doc\""),
         "Allow": text("The methods that the path takes.", 64, "GET, HEAD, OPTIONS"),
+        "Vary": text("The header of the request that decides between the forms of the answer (RFC 9110).", 64, "Accept"),
         "Accept": text("The media type that the path takes.", 64, JSON),
     })
 }

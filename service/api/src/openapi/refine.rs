@@ -36,6 +36,12 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
         { "oneOf": [{ "required": ["turnover"] }, { "required": ["sales"] }] },
         { "oneOf": [{ "required": ["relevant_goods"] }, { "required": ["purchases"] }] },
     ]);
+    let business = schemas.get_mut("DatesBusiness").context("there is no schema DatesBusiness")?;
+    business["oneOf"] = json!([
+        { "required": ["return_periods"] },
+        { "required": ["annual_accounting"] },
+        { "required": ["vat_periods"] },
+    ]);
     let operand = schemas.get_mut("Operand").context("there is no schema Operand")?;
     operand["oneOf"] = json!([{ "required": ["step"] }, { "required": ["input"] }]);
     Ok(())

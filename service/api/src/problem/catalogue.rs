@@ -459,6 +459,13 @@ catalogue! {
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/received"), "received gives the period by money beside its invoices, but turnover_method is cash: leave received out, or give invoices as sales and purchases with the basic method.",
     }
+    WindowTooLong => {
+        "window_too_long", 422, "Dates are asked for over too long a time",
+        meaning: "A window of dates is shorter than five years: what lies further ahead is not sure enough for a diary.",
+        caller: "Ask for less, or for several windows apart.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/until"), "The window from 2026-04-01 to 2031-04-01 is longer than 5 years. End it before 2031-04-01, and ask for the rest apart.",
+    }
     DateOutsideLaw => {
         "date_outside_law", 422, "The tables of law hold nothing for this date",
         meaning: "A number of the law is needed for a day for which the tables have none. It is never replaced by a guess.",
@@ -550,6 +557,7 @@ impl From<RefusalCode> for ProblemCode {
             RefusalCode::DatesOutOfOrder => Self::DatesOutOfOrder,
             RefusalCode::AmountNegative => Self::AmountNegative,
             RefusalCode::NoTurnoverExpected => Self::NoTurnoverExpected,
+            RefusalCode::WindowTooLong => Self::WindowTooLong,
             RefusalCode::DateOutsideLaw => Self::DateOutsideLaw,
         }
     }

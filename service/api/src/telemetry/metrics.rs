@@ -79,6 +79,14 @@ outcome! {
     }
 }
 
+outcome! {
+    /// How a request for dates came out.
+    DatesOutcome, counted in dates {
+        /// The dates were listed.
+        Listed => "listed",
+    }
+}
+
 /// Upper bounds of the classes of duration, in seconds. A comparison takes well under a millisecond, so most lie below one.
 const DURATION_BUCKETS: [f64; 14] =
     [0.000_05, 0.000_1, 0.000_2, 0.000_5, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0];
@@ -92,6 +100,7 @@ pub struct Metrics {
     in_flight: IntGauge,
     comparisons: IntCounterVec,
     goods_tests: IntCounterVec,
+    dates: IntCounterVec,
     problems: IntCounterVec,
     panics: IntCounter,
     build_info: IntGaugeVec,
@@ -127,6 +136,10 @@ impl Metrics {
                 Opts::new("vat_schemes_goods_tests_total", "Goods tests asked for, by outcome."),
                 &["outcome"],
             )?,
+            dates: IntCounterVec::new(
+                Opts::new("vat_schemes_dates_total", "Lists of dates asked for, by outcome."),
+                &["outcome"],
+            )?,
             problems: IntCounterVec::new(
                 Opts::new("vat_schemes_problems_total", "Problems answered by the API, by code."),
                 &["code"],
@@ -154,6 +167,9 @@ impl Metrics {
         for outcome in GoodsTestOutcome::ALL {
             metrics.goods_tests.with_label_values(&[outcome.as_str()]);
         }
+        for outcome in DatesOutcome::ALL {
+            metrics.dates.with_label_values(&[outcome.as_str()]);
+        }
         Ok(metrics)
     }
 
@@ -164,6 +180,7 @@ impl Metrics {
         registry.register(Box::new(self.in_flight.clone()))?;
         registry.register(Box::new(self.comparisons.clone()))?;
         registry.register(Box::new(self.goods_tests.clone()))?;
+        registry.register(Box::new(self.dates.clone()))?;
         registry.register(Box::new(self.problems.clone()))?;
         registry.register(Box::new(self.panics.clone()))?;
         registry.register(Box::new(self.build_info.clone()))?;
@@ -230,7 +247,7 @@ impl Drop for InFlight {
 mod tests {
     use std::time::Duration;
 
-    use super::{ComparisonOutcome, GoodsTestOutcome, Metrics};
+    use super::{ComparisonOutcome, DatesOutcome, GoodsTestOutcome, Metrics};
     use crate::problem::ProblemCode;
 
     fn page(metrics: &Metrics) -> String {
@@ -248,6 +265,9 @@ mod tests {
         }
         for outcome in GoodsTestOutcome::ALL {
             assert!(page.contains(&format!("vat_schemes_goods_tests_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
+        }
+        for outcome in DatesOutcome::ALL {
+            assert!(page.contains(&format!("vat_schemes_dates_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
         }
         assert!(page.contains("vat_schemes_panics_total 0\n"));
         assert!(page.contains("vat_schemes_http_requests_in_flight 0\n"));

@@ -9,6 +9,10 @@ pub mod adjustments_request;
 pub mod answer;
 mod answer_from;
 pub mod category_answer;
+pub mod dates_answer;
+mod dates_figures;
+pub mod dates_request;
+pub mod dates_vocabulary;
 mod decode;
 mod explain;
 mod figures;
@@ -22,7 +26,7 @@ pub mod scalars;
 pub mod spend_kinds;
 pub mod vocabulary;
 
-pub use decode::{comparison_request, date_in_query, goods_test_request};
+pub use decode::{comparison_request, date_in_query, decode_dates, goods_test_request};
 
 #[cfg(test)]
 mod tests;

@@ -31,16 +31,16 @@ pub(super) struct Diary<'run, 'law> {
 }
 
 impl Diary<'_, '_> {
-    /// Notes a day, if it lies in the window.
+    /// Notes a day, if it or the day to act by lies in the window.
     pub fn note(&mut self, entry: Entry) {
-        if !self.holds(entry.on) {
-            return;
-        }
         let working_day = self.working_day(entry.on);
         let act_by = match working_day {
             Some(working_day) if entry.by.kind.is_payment() => working_day.previous_working_day,
             _ => entry.on,
         };
+        if !self.holds(entry.on) && !self.holds(act_by) {
+            return;
+        }
         let Entry { on, by, title, what_to_do, about, counted_from } = entry;
         self.dates.push(DiaryDate { on, act_by, by, title, what_to_do, about, counted_from, working_day });
     }

@@ -67,7 +67,8 @@ pub fn dates(law: &Law, figures: &DatesFigures, workings: Workings) -> Result<Da
     flat_rate::note(&mut diary)?;
     events::note(&mut diary).map_err(Refusals)?;
     let Diary { mut dates, mut warnings, .. } = diary;
-    dates.sort_by_key(|date| date.on);
+    // What is due on a day comes before what merely ends on it: the order of the kinds.
+    dates.sort_by_key(|date| (date.on, DateKind::ALL.iter().position(|kind| *kind == date.by.kind)));
     holidays(law, window, &mut warnings);
     Ok(DatesAnswer {
         window,

@@ -188,7 +188,7 @@ fn instalments(diary: &mut Diary<'_, '_>, annual: &AnnualAccounting, year: Perio
             title: format!("VAT instalment due: month {month} of the year to {}", year.end()),
             what_to_do: format!("Pay {amount}, so that it reaches HMRC's account by this day. HMRC's letter decides if it names another sum."),
             about: About::Period(year),
-            counted_from: year.start(),
+            counted_from: end,
         });
     }
 }

@@ -4,6 +4,7 @@ use jiff::civil::Date;
 
 use super::answer::{About, DateKind, DateRule};
 use super::diary::{Diary, Entry};
+use super::figures::EventKind;
 use super::returns;
 use crate::law::{Evidence, ParameterId, rule as cite};
 use crate::period::Period;
@@ -27,13 +28,18 @@ static CLAIM: DateRule = DateRule {
     evidence: Evidence::Law,
 };
 
-/// Notes both limits of a period.
+/// Notes both limits of a period, save one that an event of the request asks for anyway.
 pub(super) fn note(diary: &mut Diary<'_, '_>, period: Period) -> Result<(), Refusal> {
-    correction(diary, period.end(), About::Period(period))?;
-    if let Some((due, _)) = returns::due(diary, period)? {
-        claim(diary, due, period.end(), About::Period(period))?;
+    let events = &diary.figures.events;
+    let asked = |kind| events.iter().any(|event| event.kind == kind && event.on == period.end());
+    let (correction_asked, claim_asked) = (asked(EventKind::ErrorInPeriod), asked(EventKind::InputTaxNotClaimed));
+    if !correction_asked {
+        correction(diary, period.end(), About::Period(period))?;
     }
-    Ok(())
+    match returns::due(diary, period)? {
+        Some((due, _)) if !claim_asked => claim(diary, due, period.end(), About::Period(period)),
+        _ => Ok(()),
+    }
 }
 
 /// Notes the last day for correcting an error of the period that ends on a day (VAT Regulations 1995 reg 34(1A)).

@@ -3,10 +3,12 @@
 mod adjustments;
 mod business;
 mod comparison;
+mod dates;
 mod goods_test;
 mod lines;
 mod scalars;
 
+use super::dates_request::DatesRequest;
 use super::explain;
 use super::goods_request::GoodsTestRequest;
 use super::request::ComparisonRequest;
@@ -29,6 +31,11 @@ pub fn comparison_request(body: &[u8]) -> Result<ComparisonRequest, Problem> {
 /// Reads the request of a goods test out of a body.
 pub fn goods_test_request(body: &[u8]) -> Result<GoodsTestRequest, Problem> {
     whole(body, goods_test::request)
+}
+
+/// Reads the request for dates out of a body.
+pub fn decode_dates(body: &[u8]) -> Result<DatesRequest, Problem> {
+    whole(body, dates::request)
 }
 
 /// Reads a date out of a query parameter.

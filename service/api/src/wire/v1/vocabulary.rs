@@ -10,7 +10,7 @@ use vat_schemes::money::Rounding;
 use vat_schemes::spend;
 
 /// A closed list of words, as the API document shows it.
-fn word_schema(
+pub(super) fn word_schema(
     intro: &str,
     words: impl Iterator<Item = (&'static str, &'static str)>,
     extensible: bool,
@@ -57,6 +57,7 @@ macro_rules! vocabulary {
         impl utoipa::ToSchema for $name {}
     };
 }
+pub(super) use vocabulary;
 
 vocabulary! {
     /// How VAT treats a sale.
@@ -221,6 +222,9 @@ vocabulary! {
         WarningCode::SupplyContradictsSpend => "the kind of spend does not fit the way it was supplied",
         WarningCode::TurnoverBasis => "the totals of both schemes must be on one basis",
         WarningCode::LongPeriod => "the period is longer than any ordinary VAT period",
+        WarningCode::DueDateNotComputed => "a day is not worked out, and where to take it from",
+        WarningCode::WorkingDaysNotKnown => "bank holidays are not known for a part of the time asked about",
+        WarningCode::BankHolidaysNotProclaimed => "bank holidays of a part of that time may still be moved or added",
     }
 }
 
