@@ -457,6 +457,14 @@ fn what_has_happened_starts_its_time() {
     assert!(!in_window(EventKind::ErrorInPeriod, period_end, date(2026, 6, 1), DateKind::ErrorCorrectionEnds));
     assert!(in_window(EventKind::InputTaxNotClaimed, period_end, date(2026, 7, 7), DateKind::InputTaxClaimEnds));
     assert!(!in_window(EventKind::InputTaxNotClaimed, period_end, date(2026, 7, 8), DateKind::InputTaxClaimEnds));
+    // With annual accounting: a year counts from its own due date, and a quarter before it as an ordinary period.
+    for (period_end, claim_ends) in [(date(2022, 12, 31), date(2027, 2, 28)), (date(2022, 9, 30), date(2026, 11, 7))] {
+        let mut yearly = figures(date(2026, 1, 1), date(2027, 12, 31), annual(date(2026, 12, 31), Instalments::Nine));
+        yearly.events = vec![Event { kind: EventKind::InputTaxNotClaimed, on: period_end }];
+        let answer = work_out(&yearly);
+        let claim = answer.dates.iter().find(|date| date.about == About::Event(0)).expect("a claim");
+        assert_eq!(claim.on, claim_ends);
+    }
     // A period that ended inside a month has no due date to count from.
     let odd = work_out(&after(EventKind::InputTaxNotClaimed, date(2022, 5, 30))(date(2026, 1, 1), date(2026, 12, 31)));
     assert!(odd.warnings.iter().any(|warning| warning.lines == ["/events/0/on"]), "{:?}", odd.warnings);

@@ -209,13 +209,13 @@ fn registered_from(diary: &mut Diary<'_, '_>, index: usize, day: Date, on: Date,
 
 /// The claim runs from the due date of the return of the period that ends on the day given.
 fn not_claimed(diary: &mut Diary<'_, '_>, index: usize, day: Date) -> Result<(), Refusal> {
-    let period = current_at(&diary.figures.business, day).filter(|period| period.end() == day);
-    let due = match period.or_else(|| Period::new(day, day)) {
-        Some(period) => returns::due(diary, period)?,
-        None => None,
+    // A period that is none of those of the business today was an ordinary one.
+    let due = match current_at(&diary.figures.business, day).filter(|period| period.end() == day) {
+        Some(period) => returns::due(diary, period)?.map(|(due, _)| due),
+        None => returns::ordinary_due(diary, day)?,
     };
     match due {
-        Some((due, _)) => time_limits::claim(diary, due, day, About::Event(index)),
+        Some(due) => time_limits::claim(diary, due, day, About::Event(index)),
         None => {
             diary.not_computed(
                 format!(

@@ -78,15 +78,22 @@ pub(super) fn due(diary: &mut Diary<'_, '_>, period: Period) -> Result<Option<(D
         return Ok(None);
     }
     if !matches!(diary.figures.business.periods, Periods::Annual(_)) {
-        let months = diary.months(ParameterId::ReturnDueMonths)?;
-        let day = diary.days_after(month_end(period.end(), months), ParameterId::ReturnDueDays)?;
-        return Ok(Some((day, &DUE)));
+        return Ok(ordinary_due(diary, period.end())?.map(|day| (day, &DUE)));
     }
     if is_short(period) {
         return Ok(Some((month_end(period.end(), 1), &SHORT_YEAR_DUE)));
     }
     let months = diary.months(ParameterId::AnnualAccountingReturnMonths)?;
     Ok(Some((last_working_day(diary, month_end(period.end(), months)), &ANNUAL_DUE)))
+}
+
+/// The day on which return and payment of an ordinary period with this last day are due; none for one that ends inside a month.
+pub(super) fn ordinary_due(diary: &mut Diary<'_, '_>, period_end: Date) -> Result<Option<Date>, Refusal> {
+    if !ends_month(period_end) {
+        return Ok(None);
+    }
+    let months = diary.months(ParameterId::ReturnDueMonths)?;
+    diary.days_after(month_end(period_end, months), ParameterId::ReturnDueDays).map(Some)
 }
 
 /// Notes when return and payment of a period are due, and the instalments of a year.
