@@ -9,7 +9,6 @@ use vat_schemes::due_dates::*;
 use vat_schemes::figures::Dates;
 use vat_schemes::law::Nation;
 use vat_schemes::money::Money;
-use vat_schemes::refusal::RefusalCode;
 
 /// HMRC manual VDSOG400: 30 June 2016 gives 7 August 2016; the others count the same way.
 #[test]
