@@ -6,6 +6,7 @@ mod cash_accounting;
 mod comparisons;
 mod dates;
 mod documents;
+mod due_dates;
 mod flat_rate_in_full;
 mod fuel_scale_charges;
 mod goods_tests;

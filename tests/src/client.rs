@@ -1,5 +1,6 @@
 //! A client that holds every exchange to the API document, so that no test can forget to.
 
+use crate::diary;
 use crate::document::Document;
 use crate::figures;
 use crate::server::lock;
@@ -31,6 +32,9 @@ const BEYOND_SCHEMA: [&str; 7] = [
 
 /// Where comparisons are asked for.
 pub const COMPARISONS: &str = "/v1/comparisons";
+
+/// Where dates are asked for.
+pub const DATES: &str = "/v1/dates";
 
 /// Where goods tests are asked for.
 pub const GOODS_TESTS: &str = "/v1/goods-tests";
@@ -305,6 +309,9 @@ impl Client {
                     }
                 } else if answer.media_type().ends_with("json") {
                     faults.extend(response.body_faults(answer.media_type(), &answer.json()));
+                } else if answer.media_type() == "text/calendar" {
+                    faults.extend(response.body_faults("text/calendar", &Value::String(answer.text().to_owned())));
+                    faults.extend(diary::faults(answer.text()));
                 }
                 faults.extend(response.header_faults(|name| answer.header(name).map(str::to_owned)));
             }

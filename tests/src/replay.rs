@@ -8,7 +8,7 @@ use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The parts of an answer each of whose figures has a step.
-const COVERED: [&str; 11] = [
+const COVERED: [&str; 12] = [
     "standard",
     "flat_rate",
     "goods_test",
@@ -20,6 +20,7 @@ const COVERED: [&str; 11] = [
     "invoice",
     "payment",
     "limits",
+    "annual_accounting",
 ];
 
 /// Answers to yes or no that follow from days or words and have no step.

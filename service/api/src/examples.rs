@@ -11,6 +11,7 @@ use vat_schemes::workings::Workings;
 use crate::json::{self, Node};
 use crate::problem::Problem;
 use crate::routes::comparisons::compare;
+use crate::routes::dates::list_dates;
 use crate::routes::goods_tests::test_goods;
 use crate::routes::invoices::work_out_invoice;
 use crate::routes::threshold_checks::check_thresholds;
@@ -30,6 +31,7 @@ enum Answer {
     GoodsTest(Box<crate::wire::v1::goods_answer::GoodsTestAnswer>),
     Invoice(Box<crate::wire::v1::invoice_answer::InvoiceAnswer>),
     ThresholdCheck(Box<crate::wire::v1::threshold_answer::ThresholdCheck>),
+    Dates(Box<crate::wire::v1::dates_answer::DatesAnswer>),
 }
 
 /// Writes the answers of all examples in a folder anew, each from its request, and returns the files that changed.
@@ -71,8 +73,10 @@ pub(crate) fn rewritten(law: &Law, name: &str, text: &str) -> Result<String, any
         Answer::Invoice(Box::new(work_out_invoice(law, &body).map_err(refused)?.0))
     } else if name.starts_with("threshold_check_") {
         Answer::ThresholdCheck(Box::new(check_thresholds(law, &body).map_err(refused)?.0))
+    } else if name.starts_with("dates_") {
+        Answer::Dates(Box::new(list_dates(law, &body).map_err(refused)?.0))
     } else {
-        bail!("its name begins with none of comparison_, goods_test_, invoice and threshold_check_");
+        bail!("its name begins with none of comparison_, goods_test_, invoice, threshold_check_ and dates_");
     };
     let mut text = serde_json::to_string_pretty(&Example { summary, request, answer })?;
     text.push('\n');

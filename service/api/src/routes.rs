@@ -4,6 +4,7 @@ pub mod authorities;
 mod calculation;
 pub mod comparison_batches;
 pub mod comparisons;
+pub mod dates;
 pub mod docs;
 mod fallback;
 pub mod fuel_scale_charges;
@@ -40,6 +41,8 @@ pub enum Resource {
     Invoices,
     /// Checks of the limits.
     ThresholdChecks,
+    /// Dates.
+    Dates,
     /// Categories of business.
     Sectors,
     /// One category of business.
@@ -72,6 +75,7 @@ impl Resource {
         Self::GoodsTests,
         Self::Invoices,
         Self::ThresholdChecks,
+        Self::Dates,
         Self::Sectors,
         Self::Sector,
         Self::SpendKinds,
@@ -93,6 +97,7 @@ impl Resource {
             Self::GoodsTests => "/v1/goods-tests",
             Self::Invoices => "/v1/invoices",
             Self::ThresholdChecks => "/v1/threshold-checks",
+            Self::Dates => "/v1/dates",
             Self::Sectors => "/v1/sectors",
             Self::Sector => "/v1/sectors/{id}",
             Self::SpendKinds => "/v1/spend-kinds",
@@ -110,9 +115,12 @@ impl Resource {
     /// The methods that it takes.
     pub const fn allowed(self) -> Allowed {
         match self {
-            Self::Comparisons | Self::ComparisonBatches | Self::GoodsTests | Self::Invoices | Self::ThresholdChecks => {
-                Allowed::Post
-            }
+            Self::Comparisons
+            | Self::ComparisonBatches
+            | Self::GoodsTests
+            | Self::Invoices
+            | Self::ThresholdChecks
+            | Self::Dates => Allowed::Post,
             _ => Allowed::Get,
         }
     }
@@ -134,6 +142,7 @@ impl Resource {
             Self::ThresholdChecks => {
                 config.service(resource(path, path, allowed, threshold_checks::create_threshold_check))
             }
+            Self::Dates => config.service(resource(path, path, allowed, dates::create_dates)),
             Self::Sectors => config.service(resource(path, path, allowed, sectors::list_sectors)),
             Self::Sector => config.service(resource(path, path, allowed, sectors::get_sector)),
             Self::SpendKinds => config.service(resource(path, path, allowed, spend_kinds::list_spend_kinds)),

@@ -415,6 +415,12 @@ words! {
         TurnoverBasis => "turnover_basis",
         /// The period is longer than any ordinary VAT period.
         LongPeriod => "long_period",
+        /// A day that is not worked out, and where to take it from.
+        DueDateNotComputed => "due_date_not_computed",
+        /// Bank holidays are not known for a part of the time asked about.
+        WorkingDaysNotKnown => "working_days_not_known",
+        /// Bank holidays of a part of that time may still be moved or added.
+        BankHolidaysNotProclaimed => "bank_holidays_not_proclaimed",
     }
 }
 

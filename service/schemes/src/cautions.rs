@@ -57,6 +57,28 @@ pub(crate) fn of_goods_test(law: &Law) -> Vec<Cow<'static, str>> {
     ]
 }
 
+/// The cautions of a list of dates.
+pub(crate) fn of_dates(law: &Law) -> Vec<Cow<'static, str>> {
+    vec![
+        Cow::Owned(format!(
+            "These days are worked out, not advice: from the facts given, on the law as last checked on {}. The day that HMRC show for a return or a payment prevails. HMRC \
+             and a qualified adviser decide, and the business stays responsible for being in time.",
+            law.checked_on()
+        )),
+        Cow::Borrowed(
+            "Left out: payments on account, the final return after a registration ends, times that HMRC have agreed or extended, penalties and interest for being late, and a \
+             first year of annual accounting of more than twelve months.",
+        ),
+        Cow::Borrowed(
+            "Whether a limit is passed or the scheme may be used is not tested here: a day for a notice is of use only where there is something to tell.",
+        ),
+        Cow::Borrowed(
+            "A payment can take days and passes through banks with hours and holidays of their own: ask the bank, and pay early. Bank holidays may be moved or added by \
+             proclamation after this list was made.",
+        ),
+    ]
+}
+
 /// The cautions of an invoice.
 pub(crate) fn of_invoice(law: &Law) -> Vec<Cow<'static, str>> {
     vec![

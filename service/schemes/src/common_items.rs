@@ -94,10 +94,14 @@ impl Items<'_, '_> {
         if sum_of(&vat)?.is_zero() {
             return Ok(());
         }
-        let same = |(index, vat): &(usize, Traced<Money>)| {
-            compared.claimable.iter().any(|tax| tax.index == *index && tax.vat.value == vat.value)
-        };
-        let alike = compared.standard.input_tax_uncut && claimed.iter().all(same);
+        // Compared in sum, so that a purchase and the credit note that cancels it change nothing.
+        let recoverable: Vec<_> = compared
+            .claimable
+            .iter()
+            .filter(|tax| claimed.iter().any(|(index, _)| *index == tax.index))
+            .map(|tax| tax.vat)
+            .collect();
+        let alike = compared.standard.input_tax_uncut && sum_of(&recoverable)? == sum_of(&vat)?;
         self.add(CommonKind::CapitalGoods, None, alike.then_some(vat.as_slice()))
     }
 

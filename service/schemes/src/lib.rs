@@ -15,6 +15,7 @@ mod category_choice;
 mod cautions;
 mod common_items;
 mod comparison;
+pub mod due_dates;
 pub mod figures;
 mod flat_rate;
 mod goods_test_alone;
@@ -39,6 +40,7 @@ pub mod workings;
 
 pub use cautions::general_cautions;
 pub use comparison::compare;
+pub use due_dates::dates;
 pub use goods_test_alone::test_goods;
 pub use invoice::work_out_invoice;
 pub use thresholds::check_thresholds;

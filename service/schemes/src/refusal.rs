@@ -162,6 +162,39 @@ fields! {
     }
 }
 
+/// A field of a request for dates.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum DatesField {
+    /// The first day of the window.
+    From,
+    /// Its last day.
+    Until,
+    /// A VAT period, by its position.
+    VatPeriod(usize),
+    /// The last day of a VAT period.
+    VatPeriodEnd(usize),
+    /// The VAT expected for a year of annual accounting.
+    ExpectedLiability,
+    /// The VAT that the year came to.
+    ActualLiability,
+    /// The day of an event, by its position.
+    EventOn(usize),
+}
+
+impl fmt::Display for DatesField {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::From => f.write_str("/from"),
+            Self::Until => f.write_str("/until"),
+            Self::VatPeriod(index) => write!(f, "/business/vat_periods/{index}"),
+            Self::VatPeriodEnd(index) => write!(f, "/business/vat_periods/{index}/end"),
+            Self::ExpectedLiability => f.write_str("/business/annual_accounting/liability/expected"),
+            Self::ActualLiability => f.write_str("/business/annual_accounting/liability/actual"),
+            Self::EventOn(index) => write!(f, "/events/{index}/on"),
+        }
+    }
+}
+
 /// A field of what is on hand on leaving the scheme.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum LeavingField {
@@ -274,6 +307,8 @@ pub enum Place {
     NextThirtyDays(TotalsField),
     /// A field of goods on hand.
     GoodsOnHand(GoodsOnHandField),
+    /// A field of a request for dates.
+    Dates(DatesField),
     /// A sale, by its position.
     Sale(usize, LineField),
     /// A purchase, by its position.
@@ -319,6 +354,7 @@ impl fmt::Display for Place {
             Self::NextYear(field) => write!(f, "/turnover/next_year{}", field.path()),
             Self::NextThirtyDays(field) => write!(f, "/turnover/next_30_days{}", field.path()),
             Self::GoodsOnHand(field) => write!(f, "/goods_on_hand{}", field.path()),
+            Self::Dates(field) => field.fmt(f),
             Self::Sale(index, field) => write!(f, "/sales/{index}{field}"),
             Self::Purchase(index, field) => write!(f, "/purchases/{index}{field}"),
         }
@@ -416,6 +452,8 @@ words! {
         FuelScaleLengthNotInTable => "fuel_scale_length_not_in_table",
         /// Scale charges for a period that is only partly in the Flat Rate Scheme.
         FuelScaleInPartOfPeriod => "fuel_scale_in_part_of_period",
+        /// Dates are asked for over too long a time.
+        WindowTooLong => "window_too_long",
         /// A date on which the tables have no value.
         DateOutsideLaw => "date_outside_law",
     }

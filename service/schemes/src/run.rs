@@ -44,6 +44,7 @@ pub(crate) enum Scope {
     LimitCheck(usize),
     LimitDay(usize, usize),
     LimitOutlook(usize, usize),
+    AnnualAccounting,
 }
 
 impl fmt::Display for Scope {
@@ -63,6 +64,7 @@ impl fmt::Display for Scope {
             Self::CashLeaving => f.write_str("cash_accounting/leaving"),
             Self::CashDebtor(index) => write!(f, "cash_accounting/leaving/debtors/{index}"),
             Self::CashCreditor(index) => write!(f, "cash_accounting/leaving/creditors/{index}"),
+            Self::AnnualAccounting => f.write_str("annual_accounting"),
             Self::Category => f.write_str("category"),
             Self::CategoryShare(index) => write!(f, "category/shares/{index}"),
             Self::Invoice => f.write_str("invoice"),

@@ -13,6 +13,8 @@ use crate::routes::{Allowed, Resource};
 use crate::test_support::law;
 use crate::wire::v1::answer::Comparison;
 use crate::wire::v1::batch::BatchLine;
+use crate::wire::v1::dates_answer::DatesAnswer;
+use crate::wire::v1::dates_request::DatesRequest;
 use crate::wire::v1::fuel_scale_charges::FuelScaleCharges;
 use crate::wire::v1::goods_answer::GoodsTestAnswer;
 use crate::wire::v1::goods_request::GoodsTestRequest;
@@ -206,6 +208,8 @@ fn no_two_types_share_a_name() {
         ComparisonRequest,
         Comparison,
         BatchLine,
+        DatesRequest,
+        DatesAnswer,
         GoodsTestRequest,
         GoodsTestAnswer,
         InvoiceRequest,

@@ -529,6 +529,13 @@ catalogue! {
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/adjustments/fuel_scale_charges"), "The period is only partly in the Flat Rate Scheme. Scale charges are for whole periods, and a flat rate user owes none, so what is due for the other days cannot be told. Leave the charges out and claim the business part of the fuel, or compare a period that lies wholly in the scheme.",
     }
+    WindowTooLong => {
+        "window_too_long", 422, "Dates are asked for over too long a time",
+        meaning: "A window of dates is shorter than five years: what lies further ahead is not sure enough for a diary.",
+        caller: "Ask for less, or for several windows apart.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/until"), "The window from 2026-04-01 to 2031-04-01 is longer than 5 years. End it before 2031-04-01, and ask for the rest apart.",
+    }
     DateOutsideLaw => {
         "date_outside_law", 422, "The tables of law hold nothing for this date",
         meaning: "A number of the law is needed for a day for which the tables have none. It is never replaced by a guess.",
@@ -629,6 +636,7 @@ impl From<RefusalCode> for ProblemCode {
             RefusalCode::NoTurnoverExpected => Self::NoTurnoverExpected,
             RefusalCode::FuelScaleLengthNotInTable => Self::FuelScaleLengthNotInTable,
             RefusalCode::FuelScaleInPartOfPeriod => Self::FuelScaleInPartOfPeriod,
+            RefusalCode::WindowTooLong => Self::WindowTooLong,
             RefusalCode::DateOutsideLaw => Self::DateOutsideLaw,
         }
     }

@@ -101,6 +101,14 @@ outcome! {
     }
 }
 
+outcome! {
+    /// How a request for dates came out.
+    DatesOutcome, counted in dates {
+        /// The dates were listed.
+        Listed => "listed",
+    }
+}
+
 /// Upper bounds of the classes of duration, in seconds. A comparison takes well under a millisecond, so most lie below one.
 const DURATION_BUCKETS: [f64; 14] =
     [0.000_05, 0.000_1, 0.000_2, 0.000_5, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0];
@@ -116,6 +124,7 @@ pub struct Metrics {
     goods_tests: IntCounterVec,
     invoices: IntCounterVec,
     threshold_checks: IntCounterVec,
+    dates: IntCounterVec,
     problems: IntCounterVec,
     panics: IntCounter,
     build_info: IntGaugeVec,
@@ -159,6 +168,10 @@ impl Metrics {
                 Opts::new("vat_schemes_threshold_checks_total", "Checks of the limits asked for, by outcome."),
                 &["outcome"],
             )?,
+            dates: IntCounterVec::new(
+                Opts::new("vat_schemes_dates_total", "Lists of dates asked for, by outcome."),
+                &["outcome"],
+            )?,
             problems: IntCounterVec::new(
                 Opts::new("vat_schemes_problems_total", "Problems answered by the API, by code."),
                 &["code"],
@@ -192,6 +205,9 @@ impl Metrics {
         for outcome in ThresholdCheckOutcome::ALL {
             metrics.threshold_checks.with_label_values(&[outcome.as_str()]);
         }
+        for outcome in DatesOutcome::ALL {
+            metrics.dates.with_label_values(&[outcome.as_str()]);
+        }
         Ok(metrics)
     }
 
@@ -204,6 +220,7 @@ impl Metrics {
         registry.register(Box::new(self.goods_tests.clone()))?;
         registry.register(Box::new(self.invoices.clone()))?;
         registry.register(Box::new(self.threshold_checks.clone()))?;
+        registry.register(Box::new(self.dates.clone()))?;
         registry.register(Box::new(self.problems.clone()))?;
         registry.register(Box::new(self.panics.clone()))?;
         registry.register(Box::new(self.build_info.clone()))?;
@@ -270,7 +287,7 @@ impl Drop for InFlight {
 mod tests {
     use std::time::Duration;
 
-    use super::{ComparisonOutcome, GoodsTestOutcome, InvoiceOutcome, Metrics};
+    use super::{ComparisonOutcome, DatesOutcome, GoodsTestOutcome, InvoiceOutcome, Metrics};
     use crate::problem::ProblemCode;
 
     fn page(metrics: &Metrics) -> String {
@@ -291,6 +308,9 @@ mod tests {
         }
         for outcome in InvoiceOutcome::ALL {
             assert!(page.contains(&format!("vat_schemes_invoices_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
+        }
+        for outcome in DatesOutcome::ALL {
+            assert!(page.contains(&format!("vat_schemes_dates_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
         }
         assert!(page.contains("vat_schemes_panics_total 0\n"));
         assert!(page.contains("vat_schemes_http_requests_in_flight 0\n"));

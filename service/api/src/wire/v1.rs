@@ -12,6 +12,10 @@ pub mod batch;
 pub mod cash_accounting_answer;
 pub mod cash_accounting_request;
 pub mod category_answer;
+pub mod dates_answer;
+mod dates_figures;
+pub mod dates_request;
+pub mod dates_vocabulary;
 mod decode;
 mod explain;
 mod figures;
@@ -34,7 +38,8 @@ pub mod threshold_vocabulary;
 pub mod vocabulary;
 
 pub use decode::{
-    comparison_request, date_in_query, goods_test_request, read_invoice, reference_of, threshold_check_request,
+    comparison_request, date_in_query, decode_dates, goods_test_request, read_invoice, reference_of,
+    threshold_check_request,
 };
 
 #[cfg(test)]

@@ -17,7 +17,7 @@ pub(crate) use capital_goods::CapitalGoods;
 pub(crate) use category::{Categories, Change};
 pub(crate) use divide::{Sides, divide};
 pub(crate) use goods_test::{Tested, test_spending, tested_days};
-pub(crate) use scheme::Scheme;
+pub(crate) use scheme::{Scheme, newly_registered};
 pub(crate) use turnover::{Standing, standing};
 
 use crate::answer::{FlatRate, OutsideScheme};

@@ -178,4 +178,21 @@ citations! {
     VAT_REGULATIONS_1995_REGULATION_53 = "vat-regulations-1995-regulation-53";
     DECISION_THIRTY_DAYS = "decision-thirty-days";
     DECISION_RETURN_TO_FLAT_RATE = "decision-return-to-flat-rate";
+    BANKING_AND_FINANCIAL_DEALINGS_ACT_1971_SECTION_1 = "banking-and-financial-dealings-act-1971-section-1";
+    GOV_UK_BANK_HOLIDAYS = "gov-uk-bank-holidays";
+    GOV_UK_PAY_VAT = "gov-uk-pay-vat";
+    GOV_UK_ANNUAL_ACCOUNTING_DEADLINES = "gov-uk-annual-accounting-deadlines";
+    VAT_REGULATIONS_1995_REGULATION_25 = "vat-regulations-1995-regulation-25";
+    VAT_REGULATIONS_1995_REGULATION_40 = "vat-regulations-1995-regulation-40";
+    VAT_REGULATIONS_1995_REGULATION_49 = "vat-regulations-1995-regulation-49";
+    VAT_REGULATIONS_1995_REGULATION_50 = "vat-regulations-1995-regulation-50";
+    VAT_REGULATIONS_1995_REGULATION_172H = "vat-regulations-1995-regulation-172h";
+    VATA_1994_SECTION_26A = "vata-1994-section-26a";
+    VATAAS3400 = "vataas3400";
+    VATAAS5100 = "vataas5100";
+    VDSOG400 = "vdsog400";
+    DMBM530020 = "dmbm530020";
+    DECISION_DUE_DATES = "decision-due-dates";
+    DECISION_WORKING_DAYS = "decision-working-days";
+    DECISION_ALARMS = "decision-alarms";
 }

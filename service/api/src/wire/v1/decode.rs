@@ -4,12 +4,14 @@ mod adjustments;
 mod business;
 mod cash_accounting;
 mod comparison;
+mod dates;
 mod goods_test;
 mod invoice;
 mod lines;
 mod scalars;
 mod thresholds;
 
+use super::dates_request::DatesRequest;
 use super::explain;
 use super::goods_request::GoodsTestRequest;
 use super::invoice_request::InvoiceRequest;
@@ -52,6 +54,11 @@ pub fn read_invoice(body: &[u8]) -> Result<InvoiceRequest, Problem> {
 /// Reads the request of a check of the limits out of a body.
 pub fn threshold_check_request(body: &[u8]) -> Result<ThresholdCheckRequest, Problem> {
     whole(body, thresholds::request)
+}
+
+/// Reads the request for dates out of a body.
+pub fn decode_dates(body: &[u8]) -> Result<DatesRequest, Problem> {
+    whole(body, dates::request)
 }
 
 /// Reads a date out of a query parameter.

@@ -254,6 +254,9 @@ vocabulary! {
         WarningCode::CashAccountingLeft => "what is outstanding on leaving cash accounting, and when it is accounted for",
         WarningCode::TurnoverBasis => "the totals of both schemes must be on one basis",
         WarningCode::LongPeriod => "the period is longer than any ordinary VAT period",
+        WarningCode::DueDateNotComputed => "a day is not worked out, and where to take it from",
+        WarningCode::WorkingDaysNotKnown => "bank holidays are not known for a part of the time asked about",
+        WarningCode::BankHolidaysNotProclaimed => "bank holidays of a part of that time may still be moved or added",
     }
 }
 
