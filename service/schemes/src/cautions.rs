@@ -2,8 +2,10 @@
 
 use std::borrow::Cow;
 
+use crate::answer::RecoveryBasis;
 use crate::figures::TurnoverMethod;
 use crate::law::Law;
+use crate::partial_exemption_year::answer::YearAnswer;
 use crate::warnings::Findings;
 
 const CATEGORY: &str = "The category of business is the user's own choice on what it reasonably expects to do; the service does not choose it, \
@@ -35,6 +37,46 @@ pub(crate) fn of_goods_test(law: &Law) -> Vec<Cow<'static, str>> {
     ]
 }
 
+/// The caution of a period's partial exemption, by where its percentage comes from.
+fn of_partial_exemption(basis: Option<RecoveryBasis>) -> &'static str {
+    match basis {
+        Some(RecoveryBasis::Period) => {
+            "Partial exemption was worked out on the period's own supplies; last year's percentage may govern instead, and the tests are made again \
+             for the year, which decides. Bank interest entered as non-business stays out of the fraction."
+        }
+        Some(RecoveryBasis::PreviousYear) => {
+            "Partial exemption was worked out with last year's percentage as it was given; at the end of the year a percentage of its own is formed and \
+             the tests are made again, and the year decides."
+        }
+        None => {
+            "Partial exemption was worked out without a percentage, as none was needed; the tests are made again for the year, which decides."
+        }
+    }
+}
+
+/// The cautions of a partial exemption year.
+pub(crate) fn of_exemption_year(law: &Law, answer: &YearAnswer) -> Vec<Cow<'static, str>> {
+    let mut cautions = vec![
+        no_advice(law),
+        Cow::Borrowed(
+            "Only the standard method is worked out: special methods agreed with HMRC, other longer periods that they approved, groups, the capital \
+             goods scheme, changes of the intended use and the standard method override are left out.",
+        ),
+        Cow::Borrowed(
+            "Give input tax without what is blocked or not for business, and with the VAT on reverse charges and imports; supplies without capital \
+             assets sold and without incidental interest, land and finance. What each purchase was used for is not tested.",
+        ),
+        Cow::Borrowed(TOTALS),
+    ];
+    if answer.periods.iter().any(|period| period.partial_exemption.percentage_basis == Some(RecoveryBasis::Period)) {
+        cautions.push(Cow::Borrowed(
+            "The periods were worked out with percentages of their own. Where there was a longer period before, its percentage is used in them unless \
+             the business chose otherwise throughout: give it as previous_year_percentage.",
+        ));
+    }
+    cautions
+}
+
 /// The cautions of an answer, the general ones first.
 pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
     let mut cautions: Vec<Cow<'static, str>> = vec![
@@ -46,8 +88,8 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
         ),
         Cow::Borrowed(
             "Whether the business may use the Flat Rate Scheme is not checked: turnover limits, associated businesses, second-hand goods, land and \
-             the capital goods scheme can close it. Fuel scale charges, input tax to repay on unpaid purchases and the partial exemption year are left \
-             out; bad debts, VAT from before registration and errors of earlier returns are in only as far as they were given.",
+             the capital goods scheme can close it. Fuel scale charges and input tax to repay on unpaid purchases are left \
+             out, and the partial exemption year is worked out by itself; bad debts, VAT from before registration and errors of earlier returns are in only as far as they were given.",
         ),
         Cow::Borrowed(TOTALS),
     ];
@@ -55,11 +97,8 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
     if tested.is_some() {
         cautions.push(Cow::Borrowed(TEST));
     }
-    if findings.standard.partial_exemption.is_some() {
-        cautions.push(Cow::Borrowed(
-            "Partial exemption was worked out on the period's own supplies; last year's percentage may govern instead, and the tests are made again \
-             for the year, which decides. Bank interest entered as non-business stays out of the fraction.",
-        ));
+    if let Some(calculation) = &findings.standard.partial_exemption {
+        cautions.push(Cow::Borrowed(of_partial_exemption(calculation.percentage_basis)));
     }
     match findings.figures.business.turnover_method {
         TurnoverMethod::Basic => {}

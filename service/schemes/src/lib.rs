@@ -20,6 +20,7 @@ pub mod law;
 mod length;
 mod lines;
 pub mod money;
+pub mod partial_exemption_year;
 pub mod period;
 pub mod refusal;
 mod reverse_charges;
@@ -33,3 +34,4 @@ pub mod workings;
 
 pub use comparison::compare;
 pub use goods_test_alone::test_goods;
+pub use partial_exemption_year::partial_exemption_year;

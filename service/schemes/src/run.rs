@@ -28,6 +28,11 @@ pub(crate) enum Scope {
     Errors,
     Category,
     CategoryShare(usize),
+    ExemptionPeriod(usize),
+    ExemptionPeriodCalculation(usize),
+    ExemptionYear,
+    ExemptionYearCalculation,
+    MethodOverride,
 }
 
 impl fmt::Display for Scope {
@@ -44,6 +49,11 @@ impl fmt::Display for Scope {
             Self::Errors => f.write_str("adjustments/errors"),
             Self::Category => f.write_str("category"),
             Self::CategoryShare(index) => write!(f, "category/shares/{index}"),
+            Self::ExemptionPeriod(index) => write!(f, "periods/{index}"),
+            Self::ExemptionPeriodCalculation(index) => write!(f, "periods/{index}/partial_exemption"),
+            Self::ExemptionYear => f.write_str("annual"),
+            Self::ExemptionYearCalculation => f.write_str("annual/partial_exemption"),
+            Self::MethodOverride => f.write_str("standard_method_override"),
             Self::FlatRatePartialExemption => f.write_str("flat_rate/partial_exemption"),
             Self::GoodsTest => f.write_str("goods_test"),
             Self::WhatWouldChange => f.write_str("what_would_change"),

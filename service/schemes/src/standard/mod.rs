@@ -4,7 +4,8 @@ mod input_tax;
 mod partial_exemption;
 
 pub(crate) use input_tax::{Claimable, claimable, claimable_of_shares};
-pub(crate) use partial_exemption::{Attribution, attribute};
+pub(crate) use partial_exemption::{Attributed, Attribution, OfTheYear, Totals, attribute, calculate};
+pub use partial_exemption::{DeMinimis, DeMinimisTest, PartialExemption, RecoveryBasis};
 
 use crate::answer::StandardAccounting;
 use crate::figures::{Spend, Treatment};
@@ -66,13 +67,14 @@ pub(crate) fn account(
     claimable: &[Claimable],
     adjustments: &[Traced<Money>],
     period: Period,
+    of_the_year: &OfTheYear,
 ) -> Result<Accounted, Refusal> {
     let scope = Scope::Standard;
     let name = Name::new(scope, "vat_on_sales", "VAT on sales", &OUTPUT_TAX);
     let mut box1 = vec![run.total(name, &vat_on(&lines.sales))?];
     box1.extend(box1_vat(run, scope, &lines.purchases)?);
 
-    let attribution = attribute(run, Scope::StandardPartialExemption, &lines.sales, claimable, period)?;
+    let attribution = attribute(run, Scope::StandardPartialExemption, (&lines.sales, claimable), period, of_the_year)?;
     let name = Name::new(scope, "box4", "Box 4: input tax recovered", &BOX_4).gives(&["boxes/box4", "input_tax"]);
     let (mut reclaimed, partial_exemption): (Vec<_>, _) = match attribution {
         Attribution::Fully => (claimable.iter().map(|tax| tax.vat).collect(), None),

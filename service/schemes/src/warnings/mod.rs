@@ -4,6 +4,7 @@ mod adjustments;
 mod category;
 mod goods;
 mod lines;
+mod partial_exemption_year;
 mod percentage;
 mod schemes;
 
@@ -13,6 +14,8 @@ use crate::flat_rate::{Accounted, Categories, Scheme, Tested};
 use crate::law::Law;
 use crate::lines::{Lines, PurchaseLine};
 use crate::money::{Money, Overflow};
+use crate::partial_exemption_year::answer::YearAnswer;
+use crate::partial_exemption_year::figures::YearFigures;
 use crate::period::Period;
 use crate::refusal::{LineField, Place};
 
@@ -72,6 +75,18 @@ pub(crate) fn of_goods_test(
     let mut warnings = Vec::new();
     goods::warn(tested, categories, purchases, &mut warnings)?;
     percentage::law_not_checked(law, period, &mut warnings);
+    Ok(in_order(warnings))
+}
+
+/// The warnings of a partial exemption year.
+pub(crate) fn of_exemption_year(
+    law: &Law,
+    figures: &YearFigures,
+    answer: &YearAnswer,
+) -> Result<Vec<Warning>, Overflow> {
+    let mut warnings = Vec::new();
+    partial_exemption_year::warn(figures, answer, &mut warnings)?;
+    percentage::law_not_checked(law, answer.year, &mut warnings);
     Ok(in_order(warnings))
 }
 
