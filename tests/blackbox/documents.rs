@@ -1,7 +1,7 @@
 //! The documents say what the service does: the API document, its examples, the README.
 
 use acceptance::cases::differences;
-use acceptance::client::{COMPARISONS, Call, Client, GOODS_TESTS};
+use acceptance::client::{COMPARISONS, Call, Client, GOODS_TESTS, PARTIAL_EXEMPTION_YEARS};
 use acceptance::console::{self, Command};
 use acceptance::document::{self, Document};
 use acceptance::figures::list_at;
@@ -195,7 +195,11 @@ fn every_example_comes_back_as_it_is_written() {
             let example: Value = serde_json::from_str(&paths::read(&format!("{EXAMPLES}/{name}")))
                 .unwrap_or_else(|error| panic!("{name}: {error}"));
             assert!(example["summary"].as_str().is_some_and(|summary| !summary.is_empty()), "{name} has no summary");
-            let path = if name.starts_with("goods_test_") { GOODS_TESTS } else { COMPARISONS };
+            let path = match name.as_str() {
+                name if name.starts_with("goods_test_") => GOODS_TESTS,
+                name if name.starts_with("partial_exemption_year_") => PARTIAL_EXEMPTION_YEARS,
+                _ => COMPARISONS,
+            };
             let answer = client.calculate(path, &example["request"]);
             let mut found = differences(&example["answer"], &answer);
             found.extend(

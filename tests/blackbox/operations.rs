@@ -1,6 +1,6 @@
 //! Each operation of the document gives each status that it documents, apart from a list that may only get shorter.
 
-use acceptance::client::{Answer, Call, Client, GOODS_TESTS};
+use acceptance::client::{Answer, Call, Client, GOODS_TESTS, PARTIAL_EXEMPTION_YEARS};
 use acceptance::document::{Document, Operation};
 use acceptance::figures::consultant;
 use acceptance::paths;
@@ -21,6 +21,7 @@ pub fn target(path: &str) -> String {
 fn body(operation: &Operation<'_>) -> String {
     match operation.path {
         GOODS_TESTS => crate::goods_tests::totals("29400.00", "325.00").to_string(),
+        PARTIAL_EXEMPTION_YEARS => crate::partial_exemption_years::one_quarter().to_string(),
         _ => consultant().to_string(),
     }
 }

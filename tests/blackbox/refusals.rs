@@ -1,6 +1,6 @@
 //! Requests that are refused: which place, which code, and a sentence that says what to change.
 
-use acceptance::client::{Call, Client, GOODS_TESTS, problem_codes};
+use acceptance::client::{Call, Client, GOODS_TESTS, PARTIAL_EXEMPTION_YEARS, problem_codes};
 use acceptance::document::Document;
 use acceptance::figures::{consultant, list_at, quarter, text_at};
 use acceptance::server::{Server, with_server};
@@ -542,6 +542,9 @@ fn every_code_of_the_catalogue_is_produced() {
     }
     for request in crate::goods_tests::refused_requests() {
         left.retain(|code| !problem_codes(&client.post(GOODS_TESTS, &request).json()).contains(code));
+    }
+    for request in crate::partial_exemption_years::refused_requests() {
+        left.retain(|code| !problem_codes(&client.post(PARTIAL_EXEMPTION_YEARS, &request).json()).contains(code));
     }
     server.finish();
     let unreachable: BTreeSet<String> = ["amount_too_large", "internal_error"].map(str::to_owned).into();

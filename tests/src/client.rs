@@ -35,6 +35,9 @@ pub const COMPARISONS: &str = "/v1/comparisons";
 /// Where goods tests are asked for.
 pub const GOODS_TESTS: &str = "/v1/goods-tests";
 
+/// Where partial exemption years are asked for.
+pub const PARTIAL_EXEMPTION_YEARS: &str = "/v1/partial-exemption-years";
+
 /// A request to send.
 #[derive(Clone, Debug)]
 pub struct Call {

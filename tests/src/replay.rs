@@ -8,8 +8,18 @@ use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The parts of an answer each of whose figures has a step.
-const COVERED: [&str; 7] =
-    ["standard", "flat_rate", "goods_test", "comparison", "what_would_change", "adjustments", "category"];
+const COVERED: [&str; 10] = [
+    "standard",
+    "flat_rate",
+    "goods_test",
+    "comparison",
+    "what_would_change",
+    "adjustments",
+    "category",
+    "periods",
+    "annual",
+    "standard_method_override",
+];
 
 /// Answers to yes or no that follow from days or words and have no step.
 const WITHOUT_STEP: [&str; 3] = ["claimable", "in_time", "agrees"];
@@ -174,8 +184,8 @@ fn operand_faults(step: &Value, request: &Value, results: &BTreeMap<&str, &str>)
                 Some(result) => faults.push(format!("`{value}` is taken from {earlier}, which is `{result}`")),
                 None => faults.push(format!("no earlier step is called {earlier}")),
             },
-            (None, Some(pointer)) => match request.pointer(pointer).and_then(Value::as_str) {
-                Some(input) if same_number(input, value) => {}
+            (None, Some(pointer)) => match request.pointer(pointer).and_then(written) {
+                Some(input) if same_number(&input, value) => {}
                 Some(input) => faults.push(format!("`{value}` is taken from {pointer}, which is `{input}`")),
                 None => faults.push(format!("{pointer} is not in the request")),
             },

@@ -11,6 +11,7 @@ use crate::json::{self, Node};
 use crate::problem::Problem;
 use crate::routes::comparisons::compare;
 use crate::routes::goods_tests::test_goods;
+use crate::routes::partial_exemption_years::work_out_year;
 
 /// A file, its members in the order in which a person reads them.
 #[derive(Serialize)]
@@ -25,6 +26,7 @@ struct Example<'a> {
 enum Answer {
     Comparison(Box<crate::wire::v1::answer::Comparison>),
     GoodsTest(Box<crate::wire::v1::goods_answer::GoodsTestAnswer>),
+    PartialExemptionYear(Box<crate::wire::v1::partial_exemption_answer::PartialExemptionYearAnswer>),
 }
 
 /// Writes the answers of all examples in a folder anew, each from its request, and returns the files that changed.
@@ -62,8 +64,10 @@ pub(crate) fn rewritten(law: &Law, name: &str, text: &str) -> Result<String, any
         Answer::Comparison(Box::new(compare(law, &body).map_err(refused)?.0))
     } else if name.starts_with("goods_test_") {
         Answer::GoodsTest(Box::new(test_goods(law, &body).map_err(refused)?.0))
+    } else if name.starts_with("partial_exemption_year_") {
+        Answer::PartialExemptionYear(Box::new(work_out_year(law, &body).map_err(refused)?.0))
     } else {
-        bail!("its name begins with neither comparison_ nor goods_test_");
+        bail!("its name begins with none of comparison_, goods_test_ and partial_exemption_year_");
     };
     let mut text = serde_json::to_string_pretty(&Example { summary, request, answer })?;
     text.push('\n');
@@ -123,7 +127,7 @@ mod tests {
             ("comparison_a.json", "[]".to_owned(), "no object"),
             ("comparison_a.json", "{".to_owned(), "breaks off"),
             ("comparison_a.json", "{\"summary\":\"\"}".to_owned(), "no request"),
-            ("other.json", example(REQUEST), "begins with neither"),
+            ("other.json", example(REQUEST), "begins with none"),
             ("comparison_a.json", example("{}"), "/period"),
         ] {
             let error = rewritten(&law(), name, &text).expect_err("no example");

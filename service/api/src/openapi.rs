@@ -55,6 +55,7 @@ answer's header and in the log. A valid `traceparent` (W3C Trace Context) is tak
     paths(
         crate::routes::comparisons::create_comparison,
         crate::routes::goods_tests::create_goods_test,
+        crate::routes::partial_exemption_years::create_partial_exemption_year,
         crate::routes::sectors::list_sectors,
         crate::routes::sectors::get_sector,
         crate::routes::spend_kinds::list_spend_kinds,

@@ -9,6 +9,7 @@ pub mod goods_tests;
 pub mod management;
 pub mod openapi_document;
 pub mod parameters;
+pub mod partial_exemption_years;
 pub mod problems;
 mod refused;
 mod register;
@@ -30,6 +31,8 @@ pub enum Resource {
     Comparisons,
     /// The goods test alone.
     GoodsTests,
+    /// Partial exemption years.
+    PartialExemptionYears,
     /// Categories of business.
     Sectors,
     /// One category of business.
@@ -57,6 +60,7 @@ impl Resource {
     pub const ALL: &[Self] = &[
         Self::Comparisons,
         Self::GoodsTests,
+        Self::PartialExemptionYears,
         Self::Sectors,
         Self::Sector,
         Self::SpendKinds,
@@ -74,6 +78,7 @@ impl Resource {
         match self {
             Self::Comparisons => "/v1/comparisons",
             Self::GoodsTests => "/v1/goods-tests",
+            Self::PartialExemptionYears => "/v1/partial-exemption-years",
             Self::Sectors => "/v1/sectors",
             Self::Sector => "/v1/sectors/{id}",
             Self::SpendKinds => "/v1/spend-kinds",
@@ -90,7 +95,7 @@ impl Resource {
     /// The methods that it takes.
     pub const fn allowed(self) -> Allowed {
         match self {
-            Self::Comparisons | Self::GoodsTests => Allowed::Post,
+            Self::Comparisons | Self::GoodsTests | Self::PartialExemptionYears => Allowed::Post,
             _ => Allowed::Get,
         }
     }
@@ -105,6 +110,9 @@ impl Resource {
         match self {
             Self::Comparisons => config.service(resource(path, path, allowed, comparisons::create_comparison)),
             Self::GoodsTests => config.service(resource(path, path, allowed, goods_tests::create_goods_test)),
+            Self::PartialExemptionYears => {
+                config.service(resource(path, path, allowed, partial_exemption_years::create_partial_exemption_year))
+            }
             Self::Sectors => config.service(resource(path, path, allowed, sectors::list_sectors)),
             Self::Sector => config.service(resource(path, path, allowed, sectors::get_sector)),
             Self::SpendKinds => config.service(resource(path, path, allowed, spend_kinds::list_spend_kinds)),

@@ -93,7 +93,9 @@ fn complete(method: &str, operation: &mut Value, law: &Law) -> Result<(), anyhow
 /// The problems that an operation can answer with, by status.
 fn problem_statuses(operation: &str) -> Vec<u16> {
     match operation {
-        "create_comparison" | "create_goods_test" => vec![400, 405, 406, 408, 413, 415, 422, 500],
+        "create_comparison" | "create_goods_test" | "create_partial_exemption_year" => {
+            vec![400, 405, 406, 408, 413, 415, 422, 500]
+        }
         "list_sectors" | "list_parameters" => vec![400, 405, 406, 422, 500],
         "get_sector" | "get_parameter" | "get_problem" => vec![400, 404, 405, 406, 500],
         _ => vec![400, 405, 406, 500],

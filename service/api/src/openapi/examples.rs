@@ -27,6 +27,7 @@ macro_rules! kept {
 const COMPARISONS: &[(&str, &str)] =
     kept!["comparison_limited_cost_business", "comparison_first_year_and_capital_goods"];
 const GOODS_TESTS: &[(&str, &str)] = kept!["goods_test_of_lines"];
+const PARTIAL_EXEMPTION_YEARS: &[(&str, &str)] = kept!["partial_exemption_year_half"];
 
 /// The examples of an operation.
 pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Error> {
@@ -37,6 +38,9 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
     match operation {
         "create_comparison" => COMPARISONS.iter().map(|(name, text)| shown(name, text)).collect(),
         "create_goods_test" => GOODS_TESTS.iter().map(|(name, text)| shown(name, text)).collect(),
+        "create_partial_exemption_year" => {
+            PARTIAL_EXEMPTION_YEARS.iter().map(|(name, text)| shown(name, text).map(with_few_workings)).collect()
+        }
         "list_sectors" => {
             let list = SectorList::new(law, on, Some("hairdressers"))?;
             one("words_of_a_trade", "The categories to which ?q=hairdressers leads", serde_json::to_value(list)?)
@@ -80,6 +84,15 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
 fn shown(name: &str, text: &str) -> Result<Example, anyhow::Error> {
     let (summary, request, answer) = crate::examples::parts(text).with_context(|| format!("{name} is no example"))?;
     Ok(Example { name: name.to_owned(), summary, request: Some(request), answer })
+}
+
+/// An example whose answer has only the first two of its workings, where all would be longer than the rest of the document's examples.
+fn with_few_workings(mut example: Example) -> Example {
+    if let Some(workings) = example.answer["workings"].as_array_mut() {
+        workings.truncate(2);
+    }
+    example.summary.push_str(" (with the first two of its workings)");
+    example
 }
 
 /// A list with only its first two items.

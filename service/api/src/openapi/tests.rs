@@ -15,6 +15,8 @@ use crate::wire::v1::answer::Comparison;
 use crate::wire::v1::goods_answer::GoodsTestAnswer;
 use crate::wire::v1::goods_request::GoodsTestRequest;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
+use crate::wire::v1::partial_exemption_answer::PartialExemptionYearAnswer;
+use crate::wire::v1::partial_exemption_request::PartialExemptionYearRequest;
 use crate::wire::v1::request::ComparisonRequest;
 use crate::wire::v1::spend_kinds::SpendKindList;
 
@@ -146,6 +148,9 @@ fn requests_are_closed_and_answers_open() {
         "Purchase",
         "GoodsTestRequest",
         "GoodsTestBusiness",
+        "GivenPartialExemption",
+        "PartialExemptionYearRequest",
+        "GivenYearPeriod",
     ] {
         assert_eq!(schemas[name]["additionalProperties"], false, "{name}");
     }
@@ -183,6 +188,8 @@ fn no_two_types_share_a_name() {
         Comparison,
         GoodsTestRequest,
         GoodsTestAnswer,
+        PartialExemptionYearRequest,
+        PartialExemptionYearAnswer,
         SectorList,
         SectorHistory,
         ParameterList,

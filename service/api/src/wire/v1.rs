@@ -16,13 +16,16 @@ pub mod goods_answer;
 pub mod goods_request;
 pub mod law;
 mod law_from;
+pub mod partial_exemption_answer;
+mod partial_exemption_figures;
+pub mod partial_exemption_request;
 pub mod received;
 pub mod request;
 pub mod scalars;
 pub mod spend_kinds;
 pub mod vocabulary;
 
-pub use decode::{comparison_request, date_in_query, goods_test_request};
+pub use decode::{comparison_request, date_in_query, goods_test_request, partial_exemption_year_request};
 
 #[cfg(test)]
 mod tests;

@@ -5,10 +5,12 @@ mod business;
 mod comparison;
 mod goods_test;
 mod lines;
+mod partial_exemption;
 mod scalars;
 
 use super::explain;
 use super::goods_request::GoodsTestRequest;
+use super::partial_exemption_request::PartialExemptionYearRequest;
 use super::request::ComparisonRequest;
 use crate::json::{self, Decoder, Node};
 use crate::problem::Problem;
@@ -29,6 +31,11 @@ pub fn comparison_request(body: &[u8]) -> Result<ComparisonRequest, Problem> {
 /// Reads the request of a goods test out of a body.
 pub fn goods_test_request(body: &[u8]) -> Result<GoodsTestRequest, Problem> {
     whole(body, goods_test::request)
+}
+
+/// Reads the request of a partial exemption year out of a body.
+pub fn partial_exemption_year_request(body: &[u8]) -> Result<PartialExemptionYearRequest, Problem> {
+    whole(body, partial_exemption::year)
 }
 
 /// Reads a date out of a query parameter.

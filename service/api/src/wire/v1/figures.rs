@@ -14,6 +14,7 @@ impl From<&ComparisonRequest> for Figures {
             sales: request.sales.iter().map(Into::into).collect(),
             purchases: request.purchases.iter().map(Into::into).collect(),
             adjustments: request.adjustments.as_ref().map(Into::into).unwrap_or_default(),
+            partial_exemption: request.partial_exemption.as_ref().map(Into::into).unwrap_or_default(),
             split_estimate: request.split_estimate.map(|estimate| estimate.0),
         }
     }

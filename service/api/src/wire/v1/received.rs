@@ -49,6 +49,7 @@ pub fn figures(request: &ComparisonRequest, received: &GivenReceived) -> Figures
         sales: received.sales.iter().map(Into::into).collect(),
         purchases: received.purchases.iter().map(Into::into).collect(),
         adjustments: Adjustments { pre_registration: invoiced.adjustments.pre_registration, ..Adjustments::default() },
+        partial_exemption: invoiced.partial_exemption,
         split_estimate: invoiced.split_estimate,
     }
 }

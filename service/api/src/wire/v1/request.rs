@@ -5,6 +5,7 @@ use utoipa::ToSchema;
 use vat_schemes::refusal::{ActivityField, Place};
 
 use super::adjustments_request::GivenAdjustments;
+use super::partial_exemption_request::GivenPartialExemption;
 use super::scalars::{ActivityDescription, GivenAmount, GivenDate, GivenPercentage, Reference, SectorId, SectorReason};
 use super::vocabulary::{
     PurchaseTreatment, SaleNature, SaleTreatment, SectorChangeReason, SpendKind, SplitEstimate, Supply, TurnoverMethod,
@@ -45,6 +46,10 @@ pub struct ComparisonRequest {
     /// What stands on the return beside the period's own figures, or is asked about with it. Absent means nothing.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub adjustments: Option<GivenAdjustments>,
+    /// What the year before and the year to come say of partial exemption. Absent: the period's own supplies and tests decide for
+    /// the time being.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub partial_exemption: Option<GivenPartialExemption>,
     /// How totals that do not say their part of the period are to be shared out where the percentage changes inside it, or where
     /// the scheme covers only some of its days. Absent: such totals are refused.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -122,8 +122,7 @@ pub(crate) fn calculate(
     let name = |id, label, rule| Name::new(scope, id, label, rule);
     let mut limits = MonthlyLimits::of(period);
     let mut tests = Tests { run: &mut *run, scope, totals, limits: &mut limits };
-    let first = tests.first()?;
-    let second = tests.second()?;
+    let [first, second] = tests.simplified()?;
     let de_minimis_limit = tests.limit()?;
 
     let (percentage, basis) = match of_the_year.previous_percentage {

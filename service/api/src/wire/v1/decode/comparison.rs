@@ -5,21 +5,31 @@ use vat_schemes::figures;
 use super::adjustments::adjustments;
 use super::business::business;
 use super::lines::{purchases, sales};
+use super::partial_exemption::partial_exemption;
 use super::scalars::{period, reference};
 use super::words;
 use crate::json::{Decoder, Node};
 use crate::wire::v1::request::{ComparisonRequest, GivenReceived};
 use crate::wire::v1::vocabulary::SplitEstimate;
 
-const REQUEST: &[&str] =
-    &["reference", "period", "business", "sales", "purchases", "received", "adjustments", "split_estimate"];
+const REQUEST: &[&str] = &[
+    "reference",
+    "period",
+    "business",
+    "sales",
+    "purchases",
+    "received",
+    "adjustments",
+    "partial_exemption",
+    "split_estimate",
+];
 const RECEIVED: &[&str] = &["sales", "purchases"];
 
 /// A comparison's request.
 pub(super) fn request(decoder: &mut Decoder, node: &Node<'_>) -> Option<ComparisonRequest> {
     let (mut reference_given, mut period_given, mut business_given) = (None, None, None);
     let (mut sales_given, mut purchases_given, mut received_given) = (None, None, None);
-    let (mut adjustments_given, mut split_estimate) = (None, None);
+    let (mut adjustments_given, mut partial_exemption_given, mut split_estimate) = (None, None, None);
     let given = decoder.object(node, REQUEST, |decoder, field, node| match field {
         "reference" => reference_given = reference(decoder, node),
         "period" => period_given = period(decoder, node),
@@ -28,6 +38,7 @@ pub(super) fn request(decoder: &mut Decoder, node: &Node<'_>) -> Option<Comparis
         "purchases" => purchases_given = purchases(decoder, node),
         "received" => received_given = received(decoder, node),
         "adjustments" => adjustments_given = adjustments(decoder, node),
+        "partial_exemption" => partial_exemption_given = partial_exemption(decoder, node),
         _ => split_estimate = words!(decoder, node, figures::SplitEstimate, SplitEstimate),
     })?;
     decoder.require(given, "period", "give the VAT period as an object with start and end.");
@@ -40,6 +51,7 @@ pub(super) fn request(decoder: &mut Decoder, node: &Node<'_>) -> Option<Comparis
         purchases: purchases_given.unwrap_or_default(),
         received: received_given,
         adjustments: adjustments_given,
+        partial_exemption: partial_exemption_given,
         split_estimate,
     })
 }
