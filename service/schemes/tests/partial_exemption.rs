@@ -4,7 +4,7 @@
 mod support;
 
 use support::*;
-use vat_schemes::answer::{DeMinimis, PartialExemption, RecoveryBasis};
+use vat_schemes::answer::{DeMinimis, PartialExemption, RecoveryBasis, Severity, WarningCode};
 use vat_schemes::figures::{AnnualTestGiven, Figures, PartialExemptionGiven, Spend, Supply, Treatment, UsedFor};
 use vat_schemes::money::Money;
 
@@ -93,6 +93,12 @@ fn the_annual_test_needs_both_of_its_conditions() {
         let recovered = if met { "7500.00" } else { "4060.00" };
         assert_eq!(found.recoverable, money(recovered), "{de_minimis} {expected}");
         assert!(!found.is_de_minimis(), "the period's own tests stay as they are");
+        let answer = answer(&with_annual_test(failing(), de_minimis, expected));
+        let warning = answer.warnings.iter().find(|warning| warning.code == WarningCode::StandardPartlyExempt);
+        let warning = warning.expect("a warning");
+        assert_eq!(warning.severity == Severity::Information, met, "{}", warning.message);
+        assert_eq!(warning.message.contains("By the annual test"), met, "{}", warning.message);
+        assert!(warning.message.contains(&format!("£{recovered}")), "{}", warning.message);
         let reason = found.annual_test_reason.expect("a reason");
         assert_eq!(reason.contains("may not be used"), !met, "{reason}");
         assert_eq!(reason.contains("was not de minimis"), !de_minimis, "{reason}");
