@@ -69,7 +69,12 @@ impl<'client> ShownLaw<'client> {
     pub fn assert_states(&mut self, answer: &Value) {
         let used = list_at(answer, "/law/parameters");
         for parameter in used {
-            let row = self.row(text_at(parameter, "/link"), text_at(parameter, "/from"));
+            let link = text_at(parameter, "/link");
+            if link.starts_with("/v1/fuel-scale-charges") {
+                self.assert_states_fuel_scale(link, parameter);
+                continue;
+            }
+            let row = self.row(link, text_at(parameter, "/from"));
             let value = row.get("value").or_else(|| row.get("percentage"));
             assert_eq!(value, parameter.get("value"), "{parameter:#}");
             assert_eq!(row.get("to"), parameter.get("to"), "{parameter:#}");
@@ -91,6 +96,33 @@ impl<'client> ShownLaw<'client> {
         collect_authorities(answer, &mut named);
         let unknown: Vec<&String> = named.difference(&self.authorities).collect();
         assert!(unknown.is_empty(), "authorities that are not listed: {unknown:?}");
+    }
+
+    /// A number of the road fuel scale charges stands in the table that the link leads to.
+    fn assert_states_fuel_scale(&mut self, link: &str, parameter: &Value) {
+        let table = self.histories.entry(link.to_owned()).or_insert_with(|| self.client.get_json(link));
+        for name in ["from", "to", "authority"] {
+            assert_eq!(table.get(name), parameter.get(name), "{parameter:#}");
+        }
+        let bands = list_at(table, "/items");
+        let band_of = |item: Option<&Value>| item.map(|item| item["band"].to_string());
+        let id = text_at(parameter, "/id").strip_prefix("fuel_scale_").expect("an id of the table");
+        let shown = match id.split_once('_') {
+            Some(("band", "step")) => Some(table["band_step"].to_string()),
+            Some(("lowest", _)) => band_of(bands.first()),
+            Some(("highest", _)) => band_of(bands.last()),
+            Some(("engine", up_to)) => band_of(
+                list_at(table, "/engine_capacities")
+                    .iter()
+                    .find(|engine| engine["up_to"].as_i64() == up_to.parse().ok()),
+            ),
+            Some(("charge", rest)) => rest.split_once('_').and_then(|(band, length)| {
+                let item = bands.iter().find(|item| item["band"].as_i64() == band.parse().ok())?;
+                item[length].as_str().map(str::to_owned)
+            }),
+            _ => None,
+        };
+        assert_eq!(shown.as_deref(), parameter["value"].as_str(), "{parameter:#}");
     }
 
     fn row(&mut self, link: &str, from: &str) -> Value {

@@ -1,7 +1,7 @@
 //! The documents say what the service does: the API document, its examples, the README.
 
 use acceptance::cases::differences;
-use acceptance::client::{COMPARISONS, Call, Client, GOODS_TESTS, PARTIAL_EXEMPTION_YEARS};
+use acceptance::client::{COMPARISONS, Call, Client, GOODS_TESTS, INVOICES, PARTIAL_EXEMPTION_YEARS, THRESHOLD_CHECKS};
 use acceptance::console::{self, Command};
 use acceptance::document::{self, Document};
 use acceptance::figures::list_at;
@@ -197,6 +197,8 @@ fn every_example_comes_back_as_it_is_written() {
             assert!(example["summary"].as_str().is_some_and(|summary| !summary.is_empty()), "{name} has no summary");
             let path = match name.as_str() {
                 name if name.starts_with("goods_test_") => GOODS_TESTS,
+                name if name.starts_with("threshold_check_") => THRESHOLD_CHECKS,
+                name if name.starts_with("invoice") => INVOICES,
                 name if name.starts_with("partial_exemption_year_") => PARTIAL_EXEMPTION_YEARS,
                 _ => COMPARISONS,
             };

@@ -12,9 +12,9 @@ use std::collections::BTreeSet;
 /// outside the sum, and box 6 on the Flat Rate Scheme.
 ///
 /// Turnover: Value Added Tax Act 1994 section 26B(2)(c). Reverse charge and assets with VAT claimed: VAT Regulations 1995 reg
-/// 55C(4) and (6). Non-business income: Notice 733 section 6. Box 6: VAT Notice 700/12; outside the scope: common practice, no
+/// 55C(4) and (6); deemed supplies: reg 55C(5), and VATA 1994 Schedule 4 paragraph 5. Non-business income: Notice 733 section 6. Box 6: VAT Notice 700/12; outside the scope: common practice, no
 /// official source.
-const SALES: [(&str, &str, &str, &str, &str, &str, &str); 23] = [
+const SALES: [(&str, &str, &str, &str, &str, &str, &str); 39] = [
     ("standard_rated", "ordinary", "200.00", "1000", "1200.00", "144.00", "1200"),
     ("standard_rated", "capital_asset", "200.00", "1000", "1200.00", "144.00", "1200"),
     ("standard_rated", "capital_asset_vat_claimed", "200.00", "1000", "0.00", "200.00", "1000"),
@@ -38,6 +38,22 @@ const SALES: [(&str, &str, &str, &str, &str, &str, &str); 23] = [
     ("non_business", "ordinary", "0.00", "0", "0.00", "0.00", "0"),
     ("non_business", "capital_asset", "0.00", "0", "0.00", "0.00", "0"),
     ("non_business", "capital_asset_vat_claimed", "0.00", "0", "0.00", "0.00", "0"),
+    ("standard_rated", "deemed_supply", "200.00", "1000", "0.00", "0.00", "0"),
+    ("standard_rated", "deemed_supply_vat_claimed", "200.00", "1000", "0.00", "200.00", "1000"),
+    ("reduced_rated", "deemed_supply", "50.00", "1000", "0.00", "0.00", "0"),
+    ("reduced_rated", "deemed_supply_vat_claimed", "50.00", "1000", "0.00", "50.00", "1000"),
+    ("hospitality_rated", "deemed_supply", "50.00", "1000", "0.00", "0.00", "0"),
+    ("hospitality_rated", "deemed_supply_vat_claimed", "50.00", "1000", "0.00", "50.00", "1000"),
+    ("zero_rated", "deemed_supply", "0.00", "1000", "0.00", "0.00", "0"),
+    ("zero_rated", "deemed_supply_vat_claimed", "0.00", "1000", "0.00", "0.00", "1000"),
+    ("exempt", "deemed_supply", "0.00", "1000", "0.00", "0.00", "0"),
+    ("exempt", "deemed_supply_vat_claimed", "0.00", "1000", "0.00", "0.00", "1000"),
+    ("domestic_reverse_charge", "deemed_supply", "0.00", "1000", "0.00", "0.00", "0"),
+    ("domestic_reverse_charge", "deemed_supply_vat_claimed", "0.00", "1000", "0.00", "0.00", "1000"),
+    ("outside_scope", "deemed_supply", "0.00", "1000", "0.00", "0.00", "0"),
+    ("outside_scope", "deemed_supply_vat_claimed", "0.00", "1000", "0.00", "0.00", "1000"),
+    ("non_business", "deemed_supply", "0.00", "0", "0.00", "0.00", "0"),
+    ("non_business", "deemed_supply_vat_claimed", "0.00", "0", "0.00", "0.00", "0"),
 ];
 
 /// A quarter in which each rate is in force, the temporary one for hospitality too.
@@ -87,8 +103,9 @@ fn every_kind_of_sale_is_accepted_and_goes_where_it_belongs() {
 /// claim under the Flat Rate Scheme.
 ///
 /// Relevant goods and capital goods: VAT Regulations 1995 regs 55A(1), 55A(4), 55E; Notice 733 section 4. Blocked: Input Tax
-/// Order 1992 arts 5 and 7. Half of a car's lease: common practice, no source.
-const SPEND: [(&str, bool, i64, bool); 17] = [
+/// Order 1992 arts 5 and 7; VATA 1994 section 24(3). A car not blocked: VIT52700. Half of a car's lease, ten days of hire: common
+/// practice, no source.
+const SPEND: [(&str, bool, i64, bool); 21] = [
     ("materials", true, 100, false),
     ("consumable_goods", true, 100, false),
     ("stock_for_resale", true, 100, false),
@@ -103,8 +120,12 @@ const SPEND: [(&str, bool, i64, bool); 17] = [
     ("rent_and_hire", false, 100, false),
     ("digital_content", false, 100, false),
     ("business_entertainment", false, 0, false),
+    ("staff_entertainment", false, 100, false),
     ("car_purchase", false, 0, false),
+    ("car_for_business_only", false, 100, true),
     ("car_lease", false, 50, false),
+    ("short_car_hire", false, 100, false),
+    ("accommodation_for_directors", false, 0, false),
     ("wages_and_other_outside_scope", false, 0, false),
 ];
 
@@ -317,5 +338,47 @@ fn private_or_exempt_use_does_not_cut_a_capital_goods_claim() {
         let answer = client.compare(&request);
         assert_sound(&request, &answer);
         assert_eq!(text_at(&answer, "/flat_rate/input_tax"), "400.00");
+    });
+}
+
+/// Goods sent from Northern Ireland to the European Union stand in boxes 6 and 8 on both returns, pence cut off once (VAT Notice
+/// 700/12).
+#[test]
+fn goods_sent_to_the_european_union_stand_in_box_8() {
+    with_server(|client| {
+        let sent = json!({ "treatment": "zero_rated", "net": "1000.60", "northern_ireland_to_eu": true });
+        let kept = json!({ "treatment": "zero_rated", "net": "500.00", "northern_ireland_to_eu": false });
+        let request = quarter(json!([sent, kept, sent]), json!([]));
+        let answer = client.compare(&request);
+        assert_sound(&request, &answer);
+        for scheme in ["standard", "flat_rate"] {
+            let boxes = &answer[scheme]["boxes"];
+            assert_eq!(boxes["box8"], "2001", "{scheme}");
+            assert_eq!(boxes["box6"], "2501", "{scheme}");
+            assert_eq!(boxes["box9"], "0", "{scheme}");
+        }
+    });
+}
+
+/// Such goods have rules of their own since 1 January 2021 (VATA 1994 Schedule 9ZA; the day is from memory).
+#[test]
+fn goods_between_northern_ireland_and_the_european_union_begin_in_2021() {
+    with_server(|client| {
+        let on = |day: &str, sales: Value, purchases: Value| {
+            request(day, day, "business-services-not-listed-elsewhere", sales, purchases)
+        };
+        let sent = json!([{ "treatment": "zero_rated", "net": "10.00", "northern_ireland_to_eu": true }]);
+        let acquired = json!([{ "spend": "materials", "supply": "northern_ireland_acquisition", "net": "10.00" }]);
+        for day in ["2021-01-01", "2021-01-02"] {
+            let request = on(day, sent.clone(), acquired.clone());
+            assert_sound(&request, &client.compare(&request));
+        }
+        let problem = client.refuse(422, &on("2020-12-31", sent, acquired));
+        assert_eq!(problem["code"], "northern_ireland_too_early");
+        let pointers: Vec<_> = list_at(&problem, "/errors").iter().map(|error| text_at(error, "/pointer")).collect();
+        assert_eq!(pointers, ["/sales/0/northern_ireland_to_eu", "/purchases/0/supply"]);
+        // The flag alone is no claim.
+        let kept = json!([{ "treatment": "zero_rated", "net": "10.00", "northern_ireland_to_eu": false }]);
+        client.compare(&on("2020-12-31", kept, json!([])));
     });
 }

@@ -1,11 +1,15 @@
 //! The service from outside: requests over HTTP to the real binary, held to the API document and to published sources.
 
 mod answers;
+mod batches;
+mod cash_accounting;
 mod comparisons;
 mod dates;
 mod documents;
 mod flat_rate_in_full;
+mod fuel_scale_charges;
 mod goods_tests;
+mod invoices;
 mod kinds;
 mod law_resources;
 mod lifecycle;
@@ -18,6 +22,10 @@ mod partial_exemption_years;
 mod parts;
 mod properties;
 mod refusals;
+mod side_by_side;
+mod threshold_dates;
+mod threshold_limits;
+mod thresholds;
 mod transport;
 mod warnings;
 mod worked_examples;

@@ -1,6 +1,8 @@
 //! Each operation of the document gives each status that it documents, apart from a list that may only get shorter.
 
-use acceptance::client::{Answer, Call, Client, GOODS_TESTS, PARTIAL_EXEMPTION_YEARS};
+use acceptance::client::{
+    Answer, BATCHES, Call, Client, GOODS_TESTS, INVOICES, PARTIAL_EXEMPTION_YEARS, THRESHOLD_CHECKS,
+};
 use acceptance::document::{Document, Operation};
 use acceptance::figures::consultant;
 use acceptance::paths;
@@ -21,6 +23,8 @@ pub fn target(path: &str) -> String {
 fn body(operation: &Operation<'_>) -> String {
     match operation.path {
         GOODS_TESTS => crate::goods_tests::totals("29400.00", "325.00").to_string(),
+        INVOICES => crate::invoices::part_paid().to_string(),
+        THRESHOLD_CHECKS => r#"{"as_of":"2026-04-30"}"#.to_owned(),
         PARTIAL_EXEMPTION_YEARS => crate::partial_exemption_years::one_quarter().to_string(),
         _ => consultant().to_string(),
     }
@@ -29,6 +33,7 @@ fn body(operation: &Operation<'_>) -> String {
 fn call(operation: &Operation<'_>) -> Call {
     let target = target(operation.path);
     match operation.method {
+        "post" if operation.path == BATCHES => Call::post_lines(&target, body(operation)),
         "post" => Call::post(&target, body(operation)),
         method => Call::new(&method.to_ascii_uppercase(), &target),
     }
@@ -44,6 +49,7 @@ fn provoke(server: &Server, client: &Client, operation: &Operation<'_>, status: 
             let tag = client.send(&call(operation)).header("etag")?.to_owned();
             answer(call(operation).header("if-none-match", &tag))
         }
+        400 if operation.path == BATCHES => answer(Call::post_lines(&format!("{plain}?unknown=1"), "{}")),
         400 if operation.method == "post" => answer(Call::post(&plain, "{}")),
         400 => answer(Call::new("GET", &format!("{plain}?unknown=1"))),
         404 => answer(Call::new("GET", &operation.path.replace("{id}", "nosuch").replace("{code}", "nosuch"))),
@@ -61,7 +67,11 @@ fn provoke(server: &Server, client: &Client, operation: &Operation<'_>, status: 
         413 => answer(Call::post(&plain, " ".repeat(3_000))),
         415 => answer(call(operation).header("content-encoding", "gzip")),
         422 if operation.method == "post" => {
-            let body = body(operation).replace("2026-06-30", "2026-03-01");
+            // A period that ends before it starts; a tax point or a day seen from before the tables begin.
+            let body = body(operation)
+                .replace("2026-06-30", "2026-03-01")
+                .replace("2025-06-30", "2010-12-31")
+                .replace("2026-04-30", "2010-12-31");
             answer(Call::post(&plain, body))
         }
         422 => answer(Call::new("GET", &format!("{plain}?on=2010-12-31"))),
@@ -106,7 +116,12 @@ fn every_operation_documents_what_any_request_can_meet() {
             for status in [400, 406, 500] {
                 assert!(statuses.contains(&status), "{} does not document {status}", operation.id());
             }
-            let body: &[u16] = if operation.method == "post" { &[408, 413, 415, 422] } else { &[304] };
+            let body: &[u16] = match operation.method {
+                // Of a batch, each line has its own problem.
+                "post" if operation.path == BATCHES => &[415],
+                "post" => &[408, 413, 415, 422],
+                _ => &[304],
+            };
             for status in body {
                 assert!(statuses.contains(status), "{} does not document {status}", operation.id());
             }

@@ -1,6 +1,8 @@
 //! Requests that are refused: which place, which code, and a sentence that says what to change.
 
-use acceptance::client::{Call, Client, GOODS_TESTS, PARTIAL_EXEMPTION_YEARS, problem_codes};
+use acceptance::client::{
+    Call, Client, GOODS_TESTS, INVOICES, PARTIAL_EXEMPTION_YEARS, THRESHOLD_CHECKS, problem_codes,
+};
 use acceptance::document::Document;
 use acceptance::figures::{consultant, list_at, quarter, text_at};
 use acceptance::server::{Server, with_server};
@@ -540,8 +542,14 @@ fn every_code_of_the_catalogue_is_produced() {
         }
         left.remove(text_at(&problem, "/code"));
     }
+    for request in crate::thresholds::refused_requests() {
+        left.retain(|code| !problem_codes(&client.post(THRESHOLD_CHECKS, &request).json()).contains(code));
+    }
     for request in crate::goods_tests::refused_requests() {
         left.retain(|code| !problem_codes(&client.post(GOODS_TESTS, &request).json()).contains(code));
+    }
+    for request in crate::invoices::refused_requests() {
+        left.retain(|code| !problem_codes(&client.post(INVOICES, &request).json()).contains(code));
     }
     for request in crate::partial_exemption_years::refused_requests() {
         left.retain(|code| !problem_codes(&client.post(PARTIAL_EXEMPTION_YEARS, &request).json()).contains(code));
@@ -577,6 +585,8 @@ fn refused_requests() -> Vec<Value> {
     };
     let mut early_import = with("/period", json!({ "start": "2022-05-01", "end": "2022-05-31" }));
     early_import["purchases"] = json!([{ "spend": "materials", "supply": "postponed_import", "net": "1.00" }]);
+    let mut early_dispatch = with("/period", json!({ "start": "2020-12-01", "end": "2020-12-31" }));
+    early_dispatch["sales"] = json!([{ "treatment": "zero_rated", "net": "1.00", "northern_ireland_to_eu": true }]);
     let mut no_fraction = with("/sales", json!([]));
     no_fraction["purchases"] = json!([
         { "spend": "services", "net": "50000.00", "used_for": "exempt" },
@@ -588,6 +598,12 @@ fn refused_requests() -> Vec<Value> {
     before_tables["business"]["registered_on"] = json!("2009-01-01");
     before_tables["business"]["flat_rate_from"] = json!("2009-01-01");
     let adjusted = |adjustments: Value| with("/adjustments", adjustments);
+    let fuel = |start: &str, end: &str, flat_rate_from: &str| {
+        let mut request = adjusted(json!({ "fuel_scale_charges": [{ "co2_emissions": 163 }] }));
+        request["period"] = json!({ "start": start, "end": end });
+        request["business"]["flat_rate_from"] = json!(flat_rate_from);
+        request
+    };
     let debt = |supplied_on: &str| json!({ "supplied_on": supplied_on, "vat": "200.00", "gross": "1200.00" });
     let mut cash_debt = adjusted(json!({ "bad_debts": [debt("2025-01-01")] }));
     cash_debt["business"]["turnover_method"] = json!("cash");
@@ -596,11 +612,15 @@ fn refused_requests() -> Vec<Value> {
     let activity = |turnover: &str| json!([{ "description": "x", "sector": "pubs", "expected_turnover": turnover }]);
     let change = |on: &str| json!({ "on": on, "sector": "pubs", "reason": "activity_started" });
     vec![
+        early_dispatch,
         adjusted(json!({ "bad_debts": [debt("2026-05-01")] })),
         adjusted(json!({ "bad_debts": [debt("2020-05-01")] })),
         cash_debt,
         with("/sales/0/percentage_at_supply", json!("12")),
         adjusted(json!({ "pre_registration": [{ "kind": "goods", "bought_on": "2018-05-01", "vat": "1.00" }] })),
+        adjusted(json!({ "fuel_scale_charges": [{ "co2_emissions": 0 }] })),
+        fuel("2025-06-01", "2025-07-31", "2020-01-01"),
+        fuel("2025-06-01", "2025-08-31", "2025-06-02"),
         adjusted(json!({ "errors": [{ "period_end": "2026-05-01", "amount": "1.00" }] })),
         adjusted(json!({ "leaving": { "on": "2026-06-30", "stock_on_joining": "-1.00" } })),
         other_method,

@@ -1,6 +1,7 @@
 //! Warnings: each kind that the document lists is produced, says what it says in a sentence, and cites.
 
 use crate::answers::{ShownLaw, assert_sound, warning_codes};
+use acceptance::client::INVOICES;
 use acceptance::document::Document;
 use acceptance::figures::{list_at, quarter, request, text_at};
 use acceptance::server::with_server;
@@ -51,7 +52,28 @@ fn requests() -> Vec<(&'static str, Value)> {
     let started = json!([{ "on": "2025-05-01", "sector": "pubs", "reason": "activity_started" }]);
     let activities = json!([{ "description": "Bar", "sector": "pubs", "expected_turnover": "1.00" }]);
     let errors = json!({ "errors": [{ "period_end": "2024-06-30", "amount": "10000.00" }] });
+    let fuel = |vat: &str, business_use: &str, co2: u16| {
+        let lines = json!([
+            { "spend": "materials", "net": "500.00", "vat": "0.00" },
+            { "spend": "vehicle_fuel_and_parts", "vat": vat, "business_use_percentage": business_use },
+        ]);
+        let mut request = request("2025-06-01", "2025-08-31", SERVICES, takings("12000.00"), lines);
+        request["adjustments"] = json!({ "fuel_scale_charges": [{ "co2_emissions": co2 }] });
+        request
+    };
+    let mut cash_with_import = quarter(takings("12000.00"), import.clone());
+    cash_with_import["business"]["turnover_method"] = json!("cash");
+    let too_large = json!({ "expected_turnover": "1350000.01" });
+    let must_leave =
+        json!({ "past_turnover": "1600000.01", "not_to_be_repeated": false, "genuine_commercial_activity": true });
     vec![
+        ("fuel_scale_charge_without_claim", fuel("100.00", "0", 163)),
+        ("fuel_in_two_ways", fuel("100.00", "99.99", 163)),
+        ("fuel_scale_charge_above_claim", fuel("60.49", "100", 163)),
+        ("supply_outside_cash_accounting", cash_with_import),
+        ("cash_accounting_not_open", changed("cash_accounting", too_large)),
+        ("cash_accounting_left", changed("cash_accounting", json!({ "leaving": { "on": "2025-06-30" } }))),
+        ("cash_accounting_must_leave", changed("cash_accounting", must_leave)),
         ("category_changes", business("sector_changes", started)),
         ("category_not_the_largest", business("activities", activities)),
         ("scheme_covers_part", business("flat_rate_from", json!("2025-05-01"))),
@@ -99,7 +121,7 @@ fn every_kind_of_warning_is_given_in_words_and_cites() {
     let mut listed: BTreeSet<String> = Document::checked_in().words("WarningKind").into_iter().collect();
     with_server(|client| {
         let mut law = ShownLaw::of(client);
-        for (code, request) in requests() {
+        for (code, request) in requests().into_iter().chain(crate::thresholds::comparisons_with_warnings()) {
             listed.remove(code);
             let answer = client.compare(&request);
             assert_sound(&request, &answer);
@@ -114,6 +136,11 @@ fn every_kind_of_warning_is_given_in_words_and_cites() {
                     assert!(request.pointer(pointer).is_some(), "{pointer} is not in the request");
                 }
             }
+        }
+        for (code, request) in crate::invoices::warned_requests() {
+            listed.remove(code);
+            let answer = client.calculate(INVOICES, &request);
+            assert!(warning_codes(&answer).contains(&code), "{code} is not among {:#}", answer["warnings"]);
         }
     });
     // Those of other operations are produced in their own tests.

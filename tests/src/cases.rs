@@ -9,8 +9,9 @@ use serde_json::Value;
 pub const FOLDER: &str = "tests/worked-examples";
 
 /// The topics that a case may have.
-pub const TOPICS: [&str; 16] = [
+pub const TOPICS: [&str; 18] = [
     "adjustments",
+    "after-tax",
     "break-even",
     "capital-goods",
     "cash-method",
@@ -26,6 +27,7 @@ pub const TOPICS: [&str; 16] = [
     "reverse-charge",
     "rounding",
     "standard",
+    "thresholds",
 ];
 
 /// How well the source supports the figures.

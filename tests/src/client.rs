@@ -34,6 +34,17 @@ pub const COMPARISONS: &str = "/v1/comparisons";
 
 /// Where goods tests are asked for.
 pub const GOODS_TESTS: &str = "/v1/goods-tests";
+/// Where the VAT of invoices is asked for.
+pub const INVOICES: &str = "/v1/invoices";
+
+/// Where comparisons are asked for by the thousand.
+pub const BATCHES: &str = "/v1/comparisons/batch";
+
+/// The media type of lines of JSON.
+pub const LINES: &str = "application/x-ndjson";
+
+/// Where checks of the limits are asked for.
+pub const THRESHOLD_CHECKS: &str = "/v1/threshold-checks";
 
 /// Where partial exemption years are asked for.
 pub const PARTIAL_EXEMPTION_YEARS: &str = "/v1/partial-exemption-years";
@@ -57,6 +68,11 @@ impl Call {
     /// A `POST` of JSON.
     pub fn post(target: &str, body: impl Into<Vec<u8>>) -> Call {
         Call::new("POST", target).header("content-type", "application/json").body(body)
+    }
+
+    /// A `POST` of lines of JSON.
+    pub fn post_lines(target: &str, body: impl Into<Vec<u8>>) -> Call {
+        Call::new("POST", target).header("content-type", LINES).body(body)
     }
 
     /// With a header.
@@ -116,6 +132,12 @@ impl Answer {
     pub fn json(&self) -> Value {
         serde_json::from_slice(&self.body)
             .unwrap_or_else(|error| panic!("not JSON ({error}): {}", String::from_utf8_lossy(&self.body)))
+    }
+
+    /// The body as lines of JSON.
+    pub fn lines(&self) -> Vec<Value> {
+        let read = |line| serde_json::from_str(line).unwrap_or_else(|error| panic!("not JSON ({error}): {line}"));
+        self.text().lines().map(read).collect()
     }
 
     /// The body as text.
@@ -280,6 +302,10 @@ impl Client {
                     }
                 } else if !media_types.contains(&answer.media_type()) {
                     faults.push(format!("media type `{}` is not one of {media_types:?}", answer.media_type()));
+                } else if answer.media_type() == LINES {
+                    for line in answer.lines() {
+                        faults.extend(response.body_faults(LINES, &line));
+                    }
                 } else if answer.media_type().ends_with("json") {
                     faults.extend(response.body_faults(answer.media_type(), &answer.json()));
                 }
@@ -292,7 +318,11 @@ impl Client {
                     None => faults.push(format!("the query parameter {name} is not documented, yet it was accepted")),
                     Some(schema) => {
                         let decoded = value.replace('+', " ").replace("%20", " ");
-                        let found = document.faults(schema, &Value::String(decoded));
+                        let read = match schema["type"].as_str() {
+                            Some("boolean") => decoded.parse().map(Value::Bool).unwrap_or(Value::String(decoded)),
+                            _ => Value::String(decoded),
+                        };
+                        let found = document.faults(schema, &read);
                         faults.extend(found.iter().map(|fault| format!("query {name}{fault}, yet it was accepted")));
                     }
                 }

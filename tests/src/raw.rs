@@ -50,6 +50,15 @@ impl Connection {
         self.stream.shutdown(Shutdown::Write)
     }
 
+    /// Reads what has come, waiting for something to come; an error where the connection ends.
+    pub fn read_some(&mut self) -> std::io::Result<String> {
+        let mut buffer = [0; 65_536];
+        match self.stream.read(&mut buffer)? {
+            0 => Err(std::io::ErrorKind::UnexpectedEof.into()),
+            count => Ok(String::from_utf8_lossy(&buffer[..count]).into_owned()),
+        }
+    }
+
     /// Reads one answer: its headers, and as much body as its `Content-Length` announces.
     ///
     /// `None` when the connection is closed before an answer.

@@ -8,13 +8,18 @@ use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The parts of an answer each of whose figures has a step.
-const COVERED: [&str; 10] = [
+const COVERED: [&str; 15] = [
     "standard",
     "flat_rate",
     "goods_test",
     "comparison",
     "what_would_change",
     "adjustments",
+    "cash_accounting",
+    "category",
+    "invoice",
+    "payment",
+    "limits",
     "category",
     "periods",
     "annual",
@@ -245,10 +250,31 @@ fn round(exact: &BigRational, rounding: &str) -> Result<BigRational, String> {
         "nearest_penny_half_up" | "nearest_hundredth_half_up" => half_up(&(exact * &hundred)) / hundred,
         "up_to_penny" | "up_to_two_decimals" => (exact * &hundred).ceil() / hundred,
         "down_to_penny" => (exact * &hundred).floor() / hundred,
+        "towards_nought_to_penny" => (exact * &hundred).trunc() / hundred,
+        "towards_nought_to_tenth_of_penny" => (exact * parts(1000)).trunc() / parts(1000),
+        "nearest_tenth_of_penny_half_up" => half_up(&(exact * parts(1000))) / parts(1000),
+        "nearest_half_penny_half_up" => half_up(&(exact * parts(200))) / parts(200),
+        "nearest_half_penny_half_up_not_nil" => not_nil(half_up(&(exact * parts(200))), exact) / parts(200),
+        "nearest_penny_half_up_not_nil" => not_nil(half_up(&(exact * &hundred)), exact) / hundred,
+        "down_to_whole" => exact.floor(),
         "up_to_whole_percent" => exact.ceil(),
         "pence_cut_off" => exact.trunc(),
         other => return Err(format!("`{other}` is not a way to round")),
     })
+}
+
+/// So many parts of a pound.
+fn parts(count: u32) -> BigRational {
+    BigRational::from_integer(BigInt::from(count))
+}
+
+/// What was rounded to nothing without being nothing becomes one part, with its sign.
+fn not_nil(rounded: BigRational, exact: &BigRational) -> BigRational {
+    if rounded == arithmetic::zero() && *exact != rounded {
+        if *exact < arithmetic::zero() { -parts(1) } else { parts(1) }
+    } else {
+        rounded
+    }
 }
 
 /// The nearest whole number; a half goes away from nothing.

@@ -9,7 +9,7 @@ use actix_web::web::{Bytes, BytesMut, Payload};
 use actix_web::{HttpRequest, error::PayloadError};
 use futures_util::StreamExt as _;
 
-use crate::prepared::JSON;
+use crate::prepared::{JSON, LINES};
 use crate::problem::{FieldError, Problem, ProblemCode};
 
 /// How many bytes of body a request had, as far as they were read.
@@ -67,47 +67,66 @@ fn broken_off(error: PayloadError) -> Problem {
     Problem::of_fields(code, vec![FieldError { pointer: String::new(), code, detail }], false).closing()
 }
 
+/// Makes sure that the body is lines of JSON in UTF-8 and as they are, not compressed.
+pub fn is_lines(request: &HttpRequest) -> Result<(), Problem> {
+    is(request, LINES)
+}
+
 /// JSON in UTF-8 and as it is, not compressed.
 fn is_json(request: &HttpRequest) -> Result<(), Problem> {
+    is(request, JSON)
+}
+
+fn is(request: &HttpRequest, wanted: &'static str) -> Result<(), Problem> {
     if let Some(encoding) = request.headers().get(CONTENT_ENCODING) {
         let named = encoding.to_str().unwrap_or("something unreadable");
         if !named.eq_ignore_ascii_case("identity") {
-            return Err(unsupported(format!(
-                "The body is encoded as {}: send it as it is, without Content-Encoding.",
-                crate::json::shown(named)
-            )));
+            return Err(unsupported(
+                wanted,
+                format!(
+                    "The body is encoded as {}: send it as it is, without Content-Encoding.",
+                    crate::json::shown(named)
+                ),
+            ));
         }
     }
     let Some(declared) = request.headers().get(CONTENT_TYPE) else {
-        return Err(unsupported(format!(
-            "The body's media type is not declared: send JSON with Content-Type: {JSON}."
-        )));
+        return Err(unsupported(
+            wanted,
+            format!("The body's media type is not declared: send JSON with Content-Type: {wanted}."),
+        ));
     };
     let declared = declared.to_str().unwrap_or("something unreadable");
     let mut parts = declared.split(';').map(str::trim);
     let media_type = parts.next().unwrap_or_default();
-    if !media_type.eq_ignore_ascii_case(JSON) {
-        return Err(unsupported(format!(
-            "The body is declared as {}: send JSON with Content-Type: {JSON}.",
-            crate::json::shown(media_type)
-        )));
+    if !media_type.eq_ignore_ascii_case(wanted) {
+        return Err(unsupported(
+            wanted,
+            format!(
+                "The body is declared as {}: send JSON with Content-Type: {wanted}.",
+                crate::json::shown(media_type)
+            ),
+        ));
     }
     let charset = parts
         .filter_map(|parameter| parameter.split_once('='))
         .find(|(name, _)| name.trim().eq_ignore_ascii_case("charset"))
         .map(|(_, charset)| charset.trim().trim_matches('"'));
     match charset {
-        Some(charset) if !charset.eq_ignore_ascii_case("utf-8") => Err(unsupported(format!(
-            "The body is declared as JSON in {}: JSON is written in UTF-8, and needs no charset.",
-            crate::json::shown(charset)
-        ))),
+        Some(charset) if !charset.eq_ignore_ascii_case("utf-8") => Err(unsupported(
+            wanted,
+            format!(
+                "The body is declared as JSON in {}: JSON is written in UTF-8, and needs no charset.",
+                crate::json::shown(charset)
+            ),
+        )),
         _ => Ok(()),
     }
 }
 
-fn unsupported(detail: String) -> Problem {
+fn unsupported(wanted: &'static str, detail: String) -> Problem {
     Problem::new(ProblemCode::MediaTypeNotSupported, detail)
-        .with_header(ACCEPT, HeaderValue::from_static(JSON))
+        .with_header(ACCEPT, HeaderValue::from_static(wanted))
         .closing()
 }
 

@@ -6,12 +6,15 @@ use anyhow::{Context as _, anyhow, bail};
 use serde::Serialize;
 use serde_json::Value;
 use vat_schemes::law::Law;
+use vat_schemes::workings::Workings;
 
 use crate::json::{self, Node};
 use crate::problem::Problem;
 use crate::routes::comparisons::compare;
 use crate::routes::goods_tests::test_goods;
+use crate::routes::invoices::work_out_invoice;
 use crate::routes::partial_exemption_years::work_out_year;
+use crate::routes::threshold_checks::check_thresholds;
 
 /// A file, its members in the order in which a person reads them.
 #[derive(Serialize)]
@@ -26,6 +29,8 @@ struct Example<'a> {
 enum Answer {
     Comparison(Box<crate::wire::v1::answer::Comparison>),
     GoodsTest(Box<crate::wire::v1::goods_answer::GoodsTestAnswer>),
+    Invoice(Box<crate::wire::v1::invoice_answer::InvoiceAnswer>),
+    ThresholdCheck(Box<crate::wire::v1::threshold_answer::ThresholdCheck>),
     PartialExemptionYear(Box<crate::wire::v1::partial_exemption_answer::PartialExemptionYearAnswer>),
 }
 
@@ -61,13 +66,19 @@ pub(crate) fn rewritten(law: &Law, name: &str, text: &str) -> Result<String, any
     let request = member("request").context("it has no request")?;
     let body = serde_json::to_vec(request)?;
     let answer = if name.starts_with("comparison_") {
-        Answer::Comparison(Box::new(compare(law, &body).map_err(refused)?.0))
+        Answer::Comparison(Box::new(compare(law, &body, Workings::kept).map_err(refused)?.0))
     } else if name.starts_with("goods_test_") {
         Answer::GoodsTest(Box::new(test_goods(law, &body).map_err(refused)?.0))
+    } else if name.starts_with("invoice") {
+        Answer::Invoice(Box::new(work_out_invoice(law, &body).map_err(refused)?.0))
     } else if name.starts_with("partial_exemption_year_") {
         Answer::PartialExemptionYear(Box::new(work_out_year(law, &body).map_err(refused)?.0))
+    } else if name.starts_with("threshold_check_") {
+        Answer::ThresholdCheck(Box::new(check_thresholds(law, &body).map_err(refused)?.0))
     } else {
-        bail!("its name begins with none of comparison_, goods_test_ and partial_exemption_year_");
+        bail!(
+            "its name begins with none of comparison_, goods_test_, invoice, partial_exemption_year_ and threshold_check_"
+        );
     };
     let mut text = serde_json::to_string_pretty(&Example { summary, request, answer })?;
     text.push('\n');

@@ -5,6 +5,7 @@
 //! converted by [`wire`], and answered by the calculation. Everything refused on the way is a [`problem`].
 
 pub mod app;
+pub mod batch;
 pub mod body;
 pub mod examples;
 pub mod headers;

@@ -3,27 +3,33 @@
 use actix_web::HttpRequest;
 use actix_web::http::header::ACCEPT;
 
-use crate::prepared::JSON;
+use crate::prepared::{JSON, LINES};
 use crate::problem::{Problem, ProblemCode};
 
 /// Makes sure that the caller takes JSON.
 pub fn accepts_json(request: &HttpRequest) -> Result<(), Problem> {
-    accepts(request, "application", "json")
+    accepts(request, JSON)
+}
+
+/// Makes sure that the caller takes lines of JSON.
+pub fn accepts_lines(request: &HttpRequest) -> Result<(), Problem> {
+    accepts(request, LINES)
 }
 
 /// Makes sure that the caller takes an answer of this type.
-fn accepts(request: &HttpRequest, kind: &str, form: &str) -> Result<(), Problem> {
+fn accepts(request: &HttpRequest, media_type: &'static str) -> Result<(), Problem> {
     let mut ranges = request.headers().get_all(ACCEPT).peekable();
     if ranges.peek().is_none() {
         return Ok(());
     }
+    let (kind, form) = media_type.split_once('/').unwrap_or_default();
     let lists: Vec<&str> = ranges.filter_map(|value| value.to_str().ok()).collect();
     if takes(&lists.join(","), kind, form) {
         Ok(())
     } else {
         Err(Problem::new(
             ProblemCode::NotAcceptable,
-            format!("This resource answers with {JSON}, which the Accept header does not allow."),
+            format!("This resource answers with {media_type}, which the Accept header does not allow."),
         ))
     }
 }

@@ -11,6 +11,8 @@ use crate::problem::Problem;
 
 /// The media type of the service's answers.
 pub const JSON: &str = "application/json";
+/// The media type of lines of JSON.
+pub const LINES: &str = "application/x-ndjson";
 
 /// A body and its entity tag.
 #[derive(Clone, Debug)]

@@ -49,6 +49,20 @@ impl Query {
         }
     }
 
+    /// The value of a parameter that is true or false.
+    pub fn boolean(&self, name: &str) -> Result<Option<bool>, Problem> {
+        match self.get(name) {
+            None => Ok(None),
+            Some("true") => Ok(Some(true)),
+            Some("false") => Ok(Some(false)),
+            Some(other) => Err(Problem::of_query(
+                name,
+                ProblemCode::QueryNotValid,
+                format!("{name} is true or false, and {} is neither.", crate::json::shown(other)),
+            )),
+        }
+    }
+
     /// The value of a parameter.
     pub fn get(&self, name: &str) -> Option<&str> {
         self.0.iter().find(|(known, _)| known == name).map(|(_, value)| value.as_str())

@@ -2,10 +2,13 @@
 
 pub mod authorities;
 mod calculation;
+pub mod comparison_batches;
 pub mod comparisons;
 pub mod docs;
 mod fallback;
+pub mod fuel_scale_charges;
 pub mod goods_tests;
+pub mod invoices;
 pub mod management;
 pub mod openapi_document;
 pub mod parameters;
@@ -15,6 +18,7 @@ mod refused;
 mod register;
 pub mod sectors;
 pub mod spend_kinds;
+pub mod threshold_checks;
 
 use actix_web::HttpRequest;
 use actix_web::web::{self, ServiceConfig};
@@ -29,8 +33,14 @@ pub use register::{Allowed, resource};
 pub enum Resource {
     /// Comparisons of both schemes.
     Comparisons,
+    /// Comparisons by the thousand.
+    ComparisonBatches,
     /// The goods test alone.
     GoodsTests,
+    /// The VAT of an invoice.
+    Invoices,
+    /// Checks of the limits.
+    ThresholdChecks,
     /// Partial exemption years.
     PartialExemptionYears,
     /// Categories of business.
@@ -43,6 +53,8 @@ pub enum Resource {
     Parameters,
     /// One dated number of the law.
     Parameter,
+    /// Road fuel scale charges.
+    FuelScaleCharges,
     /// Authorities.
     Authorities,
     /// What a problem means.
@@ -59,13 +71,17 @@ impl Resource {
     /// Every resource.
     pub const ALL: &[Self] = &[
         Self::Comparisons,
+        Self::ComparisonBatches,
         Self::GoodsTests,
+        Self::Invoices,
+        Self::ThresholdChecks,
         Self::PartialExemptionYears,
         Self::Sectors,
         Self::Sector,
         Self::SpendKinds,
         Self::Parameters,
         Self::Parameter,
+        Self::FuelScaleCharges,
         Self::Authorities,
         Self::Problem,
         Self::OpenApi,
@@ -77,13 +93,17 @@ impl Resource {
     pub const fn path(self) -> &'static str {
         match self {
             Self::Comparisons => "/v1/comparisons",
+            Self::ComparisonBatches => "/v1/comparisons/batch",
             Self::GoodsTests => "/v1/goods-tests",
+            Self::Invoices => "/v1/invoices",
+            Self::ThresholdChecks => "/v1/threshold-checks",
             Self::PartialExemptionYears => "/v1/partial-exemption-years",
             Self::Sectors => "/v1/sectors",
             Self::Sector => "/v1/sectors/{id}",
             Self::SpendKinds => "/v1/spend-kinds",
             Self::Parameters => "/v1/parameters",
             Self::Parameter => "/v1/parameters/{id}",
+            Self::FuelScaleCharges => "/v1/fuel-scale-charges",
             Self::Authorities => "/v1/authorities",
             Self::Problem => "/v1/problems/{code}",
             Self::OpenApi => "/openapi.json",
@@ -95,7 +115,12 @@ impl Resource {
     /// The methods that it takes.
     pub const fn allowed(self) -> Allowed {
         match self {
-            Self::Comparisons | Self::GoodsTests | Self::PartialExemptionYears => Allowed::Post,
+            Self::Comparisons
+            | Self::ComparisonBatches
+            | Self::GoodsTests
+            | Self::Invoices
+            | Self::PartialExemptionYears
+            | Self::ThresholdChecks => Allowed::Post,
             _ => Allowed::Get,
         }
     }
@@ -109,7 +134,14 @@ impl Resource {
         let (path, allowed) = (self.path(), self.allowed());
         match self {
             Self::Comparisons => config.service(resource(path, path, allowed, comparisons::create_comparison)),
+            Self::ComparisonBatches => {
+                config.service(resource(path, path, allowed, comparison_batches::create_comparison_batch))
+            }
             Self::GoodsTests => config.service(resource(path, path, allowed, goods_tests::create_goods_test)),
+            Self::Invoices => config.service(resource(path, path, allowed, invoices::create_invoice)),
+            Self::ThresholdChecks => {
+                config.service(resource(path, path, allowed, threshold_checks::create_threshold_check))
+            }
             Self::PartialExemptionYears => {
                 config.service(resource(path, path, allowed, partial_exemption_years::create_partial_exemption_year))
             }
@@ -118,6 +150,9 @@ impl Resource {
             Self::SpendKinds => config.service(resource(path, path, allowed, spend_kinds::list_spend_kinds)),
             Self::Parameters => config.service(resource(path, path, allowed, parameters::list_parameters)),
             Self::Parameter => config.service(resource(path, path, allowed, parameters::get_parameter)),
+            Self::FuelScaleCharges => {
+                config.service(resource(path, path, allowed, fuel_scale_charges::get_fuel_scale_charges))
+            }
             Self::Authorities => config.service(resource(path, path, allowed, authorities::list_authorities)),
             Self::Problem => config.service(resource(path, path, allowed, problems::get_problem)),
             Self::OpenApi => config.service(resource(path, path, allowed, openapi_document::get_openapi_document)),

@@ -3,12 +3,13 @@
 use anyhow::{Context as _, bail};
 use serde_json::{Value, json};
 use vat_schemes::law::Law;
+use vat_schemes::workings::Workings;
 
 use crate::routes::comparisons::compare;
 
 /// Works the comparison out and holds it to its known figures.
 pub fn run(law: &Law) -> Result<(), anyhow::Error> {
-    let (comparison, _) = compare(law, request().to_string().as_bytes())
+    let (comparison, _) = compare(law, request().to_string().as_bytes(), Workings::kept)
         .map_err(|problem| anyhow::anyhow!("the known comparison was refused: {}", problem.detail))?;
     let answer = serde_json::to_value(comparison).context("the known comparison cannot be written")?;
     for (pointer, expected) in FIGURES {

@@ -4,9 +4,13 @@ use std::borrow::Cow;
 
 use jiff::civil::Date;
 
+pub use crate::cash_accounting::answer::{
+    CashAccountingAnswer, CashCondition, CashConditionAnswer, CashConditionKind, CashLeavingAnswer, LeavingTime,
+};
 use crate::figures::Spend;
 use crate::money::{Money, Percentage, Share, WholePounds};
 use crate::period::Period;
+use crate::thresholds::Limits;
 use crate::words::words;
 use crate::workings::Step;
 
@@ -44,6 +48,10 @@ pub struct StandardAccounting {
     pub input_tax: Money,
     /// Output tax less input tax; negative for a repayment.
     pub vat_payable: Money,
+    /// The VAT on all purchases, whoever accounts for it.
+    pub vat_on_purchases: Money,
+    /// What of it is not recovered: blocked, not for the business, or used for exempt supplies.
+    pub vat_not_recovered: Money,
     /// The return.
     pub boxes: Boxes,
     /// The partial exemption calculation, where there is one.
@@ -228,8 +236,42 @@ words! {
     }
 }
 
-/// Both schemes side by side.
+words! {
+    /// What stands on the returns of both schemes alike.
+    CommonKind {
+        /// VAT that the customer accounts for: reverse charges, postponed imports and acquisitions.
+        ReverseChargesAndImports => "reverse_charges_and_imports",
+        /// Capital goods claimed under both.
+        CapitalGoods => "capital_goods",
+        /// Assets and deemed supplies with ordinary VAT under both.
+        AssetsWithVatClaimed => "assets_with_vat_claimed",
+        /// VAT from before registration.
+        PreRegistration => "pre_registration",
+    }
+}
+
+/// What stands on the returns of both schemes alike, so that the choice between them does not turn on it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct CommonItem {
+    /// What it is.
+    pub item: CommonKind,
+    /// VAT due on both returns.
+    pub output_tax: Option<Money>,
+    /// VAT reclaimed on both; none where the two returns reclaim different amounts.
+    pub input_tax: Option<Money>,
+}
+
+/// The difference after income tax or corporation tax at the marginal rate given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct AfterTax {
+    /// The saving, after tax.
+    pub saving: Money,
+    /// The Flat Rate Scheme less standard accounting, after tax.
+    pub flat_rate_minus_standard: Money,
+}
+
+/// Both schemes side by side.
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Comparison {
     /// Which costs less.
     pub cheaper: Cheaper,
@@ -239,6 +281,10 @@ pub struct Comparison {
     pub flat_rate_minus_standard: Money,
     /// The recoverable VAT on costs at which both cost the same.
     pub break_even_input_tax: Money,
+    /// The difference after tax, where the marginal rate was given.
+    pub after_tax: Option<AfterTax>,
+    /// What stands on both returns alike.
+    pub common_to_both: Vec<CommonItem>,
 }
 
 words! {
@@ -278,6 +324,22 @@ words! {
         StandardPartlyExempt => "standard_partly_exempt",
         /// The period ends after the law was last checked.
         LawNotCheckedForPeriod => "law_not_checked_for_period",
+        /// VAT in prices that include it is rounded down.
+        RoundingDownOfGrossPrices => "rounding_down_of_gross_prices",
+        /// Two reduced rates were in force at once.
+        TwoReducedRates => "two_reduced_rates",
+        /// Turnover to come is more than the limit for joining the Flat Rate Scheme.
+        JoiningLimitExceeded => "joining_limit_exceeded",
+        /// It is close to that limit.
+        JoiningLimitClose => "joining_limit_close",
+        /// Income is more than the limit for leaving the Flat Rate Scheme, or expected to be.
+        LeavingLimitExceeded => "leaving_limit_exceeded",
+        /// It is close to that limit.
+        LeavingLimitClose => "leaving_limit_close",
+        /// Turnover to come would allow the registration to end.
+        DeregistrationPossible => "deregistration_possible",
+        /// Turnover is more than the limit for using cash accounting, or expected to be.
+        CashAccountingLimitExceeded => "cash_accounting_limit_exceeded",
         /// A debt, error or purchase whose claim or correction needs attention.
         AdjustmentNeedsAttention => "adjustment_needs_attention",
         /// The category used is not that of the largest expected turnover.
@@ -298,6 +360,20 @@ words! {
         MotorTradeGoods => "motor_trade_goods",
         /// The kind of spend does not fit the way it was supplied.
         SupplyContradictsSpend => "supply_contradicts_spend",
+        /// Scale charges for cars, with no VAT on fuel claimed.
+        FuelScaleChargeWithoutClaim => "fuel_scale_charge_without_claim",
+        /// Scale charges beside fuel that is claimed for its business part only.
+        FuelInTwoWays => "fuel_in_two_ways",
+        /// Scale charges that cost more than the claim which they allow.
+        FuelScaleChargeAboveClaim => "fuel_scale_charge_above_claim",
+        /// Figures that cash accounting does not reach, among totals of money.
+        SupplyOutsideCashAccounting => "supply_outside_cash_accounting",
+        /// A condition for joining cash accounting is not met.
+        CashAccountingNotOpen => "cash_accounting_not_open",
+        /// The business must leave cash accounting.
+        CashAccountingMustLeave => "cash_accounting_must_leave",
+        /// What is outstanding on leaving cash accounting, and when it is accounted for.
+        CashAccountingLeft => "cash_accounting_left",
         /// The totals of both schemes must be on one basis.
         TurnoverBasis => "turnover_basis",
         /// The period is longer than any ordinary VAT period.
@@ -336,13 +412,24 @@ pub struct Warning {
     pub authority: &'static [&'static str],
 }
 
+/// What sort of number of the law it is, by the table that holds it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NumberKind {
+    /// A dated number.
+    Parameter,
+    /// The percentage of a category of business.
+    Sector,
+    /// A band or charge of the road fuel scale charges.
+    FuelScale,
+}
+
 /// A number of the law that the answer used.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct LawUsed {
     /// A parameter's id, or a category's.
     pub id: String,
-    /// Whether it is the percentage of a category of business.
-    pub is_sector: bool,
+    /// What sort of number it is.
+    pub kind: NumberKind,
     /// Its value.
     pub value: String,
     /// The first day on which it applied.
@@ -419,6 +506,21 @@ pub struct AdjustmentsAnswer {
     pub leaving: Option<LeavingAdjustment>,
     /// Errors of earlier returns.
     pub errors: Option<Corrections>,
+    /// The scale charge of each car.
+    pub fuel_scale_charges: Vec<FuelScaleCharge>,
+}
+
+/// The scale charge of one car, under standard accounting.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FuelScaleCharge {
+    /// The emissions figure of its band, in g/km.
+    pub band: i32,
+    /// The charge, with VAT.
+    pub charge: Money,
+    /// The VAT in it.
+    pub vat: Money,
+    /// The charge without it.
+    pub net: Money,
 }
 
 /// The share of an activity in expected turnover.
@@ -462,8 +564,12 @@ pub struct Answer {
     pub comparison: Comparison,
     /// What was asked beside the period's own figures.
     pub adjustments: AdjustmentsAnswer,
+    /// The cash accounting scheme, where it was asked about.
+    pub cash_accounting: Option<CashAccountingAnswer>,
     /// The activities between which the category was chosen, where they were given.
     pub category: Option<CategoryChoice>,
+    /// The limits on turnover, where figures for them were given.
+    pub limits: Option<Limits>,
     /// What the reader should know or do.
     pub warnings: Vec<Warning>,
     /// Every sum, in order.

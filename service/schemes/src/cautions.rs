@@ -3,17 +3,39 @@
 use std::borrow::Cow;
 
 use crate::answer::RecoveryBasis;
-use crate::figures::TurnoverMethod;
+use crate::figures::{Treatment, TurnoverMethod};
 use crate::law::Law;
 use crate::partial_exemption_year::answer::YearAnswer;
 use crate::warnings::Findings;
 
 const CATEGORY: &str = "The category of business is the user's own choice on what it reasonably expects to do; the service does not choose it, \
                         and a wrong one changes everything.";
+const ONE_PERIOD: &str = "One period proves little: compare a year. The cost of a change of scheme, such as stock on hand and the twelve months before a \
+             business may come back, is left out.";
+const LIMITS_TESTED: &str = "Limits on turnover are tested only as far as figures for them were given as turnover. Whether the business may use the Flat Rate \
+                             Scheme is not checked otherwise: associated businesses, second-hand goods, land and the capital goods scheme can close it.";
+const LIMITS_NOT_TESTED: &str = "Where no turnover is given, no limit is tested: for joining and for leaving the Flat Rate Scheme, for cash accounting, and for \
+                                 ending the registration. Nor is anything else checked that can close the scheme: associated businesses, second-hand \
+                                 goods, land and the capital goods scheme.";
+const AS_GIVEN: &str = "Bad debts, unpaid purchases, VAT from before registration, scale charges and errors of earlier returns are in only as far as they \
+                        were given; the partial exemption year is worked out by itself.";
 const TEST: &str = "The limited cost test is made anew each period, so the percentage may alternate. Goods bought only to pass it are seldom a \
                     saving.";
 const TOTALS: &str = "Totals are taken as given: tax points, invoices held and the use of each purchase are not tested. The figures here are no \
                       digital link to a VAT Return.";
+
+/// The cautions of every answer, whatever it says.
+#[must_use]
+pub fn general_cautions(law: &Law) -> Vec<Cow<'static, str>> {
+    vec![
+        no_advice(law),
+        Cow::Borrowed(CATEGORY),
+        Cow::Borrowed(ONE_PERIOD),
+        Cow::Borrowed(LIMITS_NOT_TESTED),
+        Cow::Borrowed(AS_GIVEN),
+        Cow::Borrowed(TOTALS),
+    ]
+}
 
 fn no_advice(law: &Law) -> Cow<'static, str> {
     Cow::Owned(format!(
@@ -34,6 +56,19 @@ pub(crate) fn of_goods_test(law: &Law) -> Vec<Cow<'static, str>> {
              checked, and any first-year reduction is left out of the percentages shown.",
         ),
         Cow::Borrowed(TOTALS),
+    ]
+}
+
+/// The cautions of an invoice.
+pub(crate) fn of_invoice(law: &Law) -> Vec<Cow<'static, str>> {
+    vec![
+        no_advice(law),
+        Cow::Borrowed(
+            "The ways of rounding are for single invoices and till receipts: never apply them to the totals of a period. Choose one and keep to it; another one may be agreed with HMRC.",
+        ),
+        Cow::Borrowed(
+            "The treatment of each line and the tax point are taken as given, and so is that the prices by which one price is shared out are those at which each supply is really sold alone; HMRC accept any fair and supported method. Discounts for prompt payment, foreign money and what a VAT invoice must say besides are left out.",
+        ),
     ]
 }
 
@@ -79,20 +114,11 @@ pub(crate) fn of_exemption_year(law: &Law, answer: &YearAnswer) -> Vec<Cow<'stat
 
 /// The cautions of an answer, the general ones first.
 pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
-    let mut cautions: Vec<Cow<'static, str>> = vec![
-        no_advice(findings.law),
-        Cow::Borrowed(CATEGORY),
-        Cow::Borrowed(
-            "One period proves little: compare a year. The cost of a change of scheme, such as stock on hand and the twelve months before a \
-             business may come back, is left out.",
-        ),
-        Cow::Borrowed(
-            "Whether the business may use the Flat Rate Scheme is not checked: turnover limits, associated businesses, second-hand goods, land and \
-             the capital goods scheme can close it. Fuel scale charges and input tax to repay on unpaid purchases are left \
-             out, and the partial exemption year is worked out by itself; bad debts, VAT from before registration and errors of earlier returns are in only as far as they were given.",
-        ),
-        Cow::Borrowed(TOTALS),
-    ];
+    let mut cautions = general_cautions(findings.law);
+    if findings.limits.is_some() {
+        cautions.retain(|caution| caution != LIMITS_NOT_TESTED);
+        cautions.push(Cow::Borrowed(LIMITS_TESTED));
+    }
     let tested = findings.flat_rate.tested.as_ref();
     if tested.is_some() {
         cautions.push(Cow::Borrowed(TEST));
@@ -100,13 +126,25 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
     if let Some(calculation) = &findings.standard.partial_exemption {
         cautions.push(Cow::Borrowed(of_partial_exemption(calculation.percentage_basis)));
     }
+    if findings.lines.sales.iter().any(|sale| sale.treatment == Treatment::NonBusiness) {
+        cautions.push(Cow::Borrowed(
+            "Income entered as non-business stays out of box 6 on both returns. Strictly, bank interest is an exempt supply whose value belongs there; \
+             no tax turns on it.",
+        ));
+    }
     match findings.figures.business.turnover_method {
         TurnoverMethod::Basic => {}
-        TurnoverMethod::Cash => cautions.push(Cow::Borrowed(
-            "With the cash turnover method the percentage is that of the time of supply, which some read the bare regulation against: say the part or the \
-             percentage for receipts of earlier supplies, and leave out receipts for supplies accounted for before joining. Give spending on goods on \
-             the same basis as turnover.",
-        )),
+        TurnoverMethod::Cash => {
+            cautions.push(Cow::Borrowed(
+                "With the cash turnover method the percentage is that of the time of supply, which some read the bare regulation against: say the part or the \
+                 percentage for receipts of earlier supplies, and leave out receipts for supplies accounted for before joining. Give spending on goods on \
+                 the same basis as turnover.",
+            ));
+            cautions.push(Cow::Borrowed(
+                "The standard side is then the cash accounting scheme. Outside it are hire purchase, conditional and credit sale, lease purchase, invoices not \
+                 due in full within six months, and invoices issued before delivery or performance: give these by invoice.",
+            ));
+        }
         TurnoverMethod::Retailer => cautions.push(Cow::Borrowed(
             "With the retailer's turnover method the sales are daily gross takings; no retail scheme goes with the Flat Rate Scheme.",
         )),
@@ -120,6 +158,32 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
         cautions.push(Cow::Borrowed(
             "A claim on capital goods under the Flat Rate Scheme is for goods, not services, for one purchase, and not for things to sell, to hire \
              out or to use up within a year; VAT must be accounted for when they are sold.",
+        ));
+    }
+    if findings.figures.marginal_tax.is_some() {
+        cautions.push(Cow::Borrowed(
+            "The difference after tax takes all of it as profit taxed at the rate given. VAT on capital items is relieved through capital allowances, VAT on \
+             costs that tax law disallows not at all, and taking profit out of a company costs more; all that is left out.",
+        ));
+    }
+    if !findings.adjustments.fuel_scale_charges.is_empty() {
+        cautions.push(Cow::Borrowed(
+            "The table of road fuel scale charges is known from secondary copies: compare it with gov.uk before using a charge. A charge is for one car \
+             throughout the period; a car that takes another's place within it counts with that one by time, which is not worked out here. In partial \
+             exemption the charges stay out of the fraction.",
+        ));
+    }
+    if findings.cash_accounting.is_some() {
+        cautions.push(Cow::Borrowed(
+            "The cash accounting scheme and the Flat Rate Scheme cannot be used together. To change from one to the other is to leave the one first, and \
+             what is outstanding on leaving cash accounting is accounted for beside flat rate turnover: take advice on the change. HMRC can end the use \
+             of cash accounting to protect the revenue.",
+        ));
+    }
+    if findings.cash_accounting.is_some_and(|cash| cash.leaving.is_some()) {
+        cautions.push(Cow::Borrowed(
+            "What is outstanding on leaving cash accounting is shown apart and stands on neither return. Relief for bad debts among it may be claimed in \
+             the period of leaving, or at the end of the six months, where the debt is six months overdue and written off.",
         ));
     }
     if findings.adjustments.leaving.is_some() {

@@ -1,36 +1,23 @@
-//! Both schemes side by side, for one period.
-
-use std::cmp::Ordering;
+//! One period under both schemes.
 
 use crate::adjustments;
-use crate::answer::{Answer, Cheaper, Comparison};
+use crate::answer::Answer;
+use crate::cash_accounting;
 use crate::category_choice;
 use crate::cautions;
 use crate::figures::{Figures, Supply, TurnoverMethod};
 use crate::flat_rate::{self, Categories, Scheme, Setting, Sides, divide};
-use crate::law::{Law, ParameterId, rule as cite};
+use crate::law::{Law, ParameterId};
 use crate::lines::{self, Lines};
-use crate::money::{Overflow, Rounding};
+use crate::northern_ireland;
 use crate::period::Period;
 use crate::refusal::{LineField, Place, Refusal, RefusalCode, Refusals};
-use crate::run::{Name, Run, Scope};
+use crate::run::Run;
+use crate::side_by_side::{Compared, side_by_side};
 use crate::standard::{self, OfTheYear};
+use crate::thresholds;
 use crate::warnings::{self, Findings};
-use crate::workings::{Rule, Workings};
-
-static DIFFERENCE: Rule = Rule {
-    says: "What the Flat Rate Scheme costs more than standard accounting in the period; a negative amount is what it costs less.",
-    authority: &[cite::VATA_1994_SECTION_25, cite::VATA_1994_SECTION_26B],
-};
-static SAVING: Rule = Rule {
-    says: "The difference without its sign.",
-    authority: &[cite::VATA_1994_SECTION_25, cite::VATA_1994_SECTION_26B],
-};
-static BREAK_EVEN: Rule = Rule {
-    says: "The recoverable VAT on costs at which both schemes cost the same, the goods test standing as it is: standard accounting's payable and \
-           input tax together, less what is payable under the Flat Rate Scheme.",
-    authority: &[cite::VATA_1994_SECTION_25, cite::VATA_1994_SECTION_26B],
-};
+use crate::workings::Workings;
 
 /// Works out one period under both schemes.
 ///
@@ -43,17 +30,29 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
     let adjusted = adjustments::adjust(&mut run, figures, *period);
     let category =
         category_choice::show(&mut run, &figures.business.activities, categories.on(period.start()).id(), *period);
-    let (adjusted, category) = match (adjusted, category) {
-        (Ok(adjusted), Ok(category)) => (adjusted, category),
-        (adjusted, category) => {
-            return Err(together(adjusted.err().unwrap_or_default(), category.err().unwrap_or_default()));
+    let cash = cash_accounting::judge(&mut run, figures, *period);
+    let limits = match &figures.turnover {
+        Some(turnover) => Some(thresholds::limits_of_comparison(&mut run, figures, turnover, *period)?),
+        None => None,
+    };
+    let (adjusted, category, cash_accounting) = match (adjusted, category, cash) {
+        (Ok(adjusted), Ok(category), Ok(cash)) => (adjusted, category, cash),
+        (adjusted, category, cash) => {
+            let mut refusals = adjusted.err().unwrap_or_default();
+            refusals.extend(cash.err());
+            return Err(together(refusals, category.err().unwrap_or_default()));
         }
     };
 
     let claimable = standard::claimable(&mut run, &lines.purchases, period.start())?;
     let of_the_year = OfTheYear::given(&figures.partial_exemption, Place::PartialExemption);
     // Each scheme may have its own reasons to refuse; the caller hears of both.
-    let standard = standard::account(&mut run, lines, &claimable, &adjusted.standard_box4, *period, &of_the_year);
+    let beside = standard::Beside {
+        box1: &adjusted.standard_box1,
+        box4: &adjusted.standard_box4,
+        box6: &adjusted.standard_box6,
+    };
+    let standard = standard::account(&mut run, lines, &claimable, beside, *period, &of_the_year);
     let setting = Setting {
         period: *period,
         categories,
@@ -74,7 +73,17 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
             return Err(together(refusal, flat_rate.err().unwrap_or_default()));
         }
     };
-    let comparison = side_by_side(&mut run, &standard, &flat_rate)?;
+    let comparison = side_by_side(
+        &mut run,
+        &Compared {
+            lines,
+            claimable: &claimable,
+            standard: &standard,
+            flat_rate: &flat_rate,
+            pre_registration: adjusted.pre_registration,
+            marginal_tax: figures.marginal_tax,
+        },
+    )?;
     let mut adjustments = adjusted.answer;
     let box6 = [standard.vat_return.box6, flat_rate.vat_return.box6];
     adjustments.errors = adjustments::correct(&mut run, figures, *period, adjusted.correct_by, box6)?;
@@ -88,7 +97,9 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
         standard: &standard.answer,
         flat_rate: &flat_rate,
         adjustments: &adjustments,
+        cash_accounting: cash_accounting.as_ref(),
         category: category.as_ref(),
+        limits: limits.as_ref(),
     };
     let warnings = warnings::all(&findings)?;
     let cautions = cautions::fitting(&findings);
@@ -99,7 +110,9 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
         flat_rate: flat_rate.answer,
         comparison,
         adjustments,
+        cash_accounting,
         category,
+        limits,
         warnings,
         cautions,
         law: run.law_behind(),
@@ -157,6 +170,7 @@ fn check<'law>(run: &mut Run<'law>, figures: &Figures) -> Result<Checked<'law>, 
     let categories =
         Categories::of(run.law, &figures.business, starts, period).map_err(|found| refusals.extend(found)).ok();
     refusals.extend(early_postponed_imports(run, figures, period)?);
+    refusals.extend(northern_ireland::too_early(run, figures, period)?);
     refusals.extend(unused_percentages(figures));
     let lines =
         lines::complete(run, &figures.sales, &figures.purchases, period).map_err(|found| refusals.extend(found)).ok();
@@ -207,43 +221,4 @@ fn early_postponed_imports(run: &Run<'_>, figures: &Figures, period: Period) -> 
             )
         })
         .collect())
-}
-
-fn side_by_side(
-    run: &mut Run<'_>,
-    standard: &standard::Accounted,
-    flat_rate: &flat_rate::Accounted<'_>,
-) -> Result<Comparison, Overflow> {
-    let name = |id, label, rule| Name::new(Scope::Comparison, id, label, rule);
-    let (standard_payable, flat_rate_payable) = (standard.vat_return.vat_payable, flat_rate.vat_return.vat_payable);
-    let difference = run.difference(
-        name("flat_rate_minus_standard", "Flat Rate Scheme less standard accounting", &DIFFERENCE)
-            .gives(&["flat_rate_minus_standard"]),
-        flat_rate_payable,
-        standard_payable,
-    )?;
-    let saving = run.step(
-        name("saving", "Saving by the cheaper scheme", &SAVING).gives(&["saving"]),
-        difference.value.magnitude(),
-        Rounding::None,
-        "abs({})",
-        &[difference.operand()],
-    );
-    let break_even = run.step(
-        name("break_even_input_tax", "Break-even input tax", &BREAK_EVEN).gives(&["break_even_input_tax"]),
-        standard_payable.value.plus(standard.input_tax.value)?.minus(flat_rate_payable.value)?,
-        Rounding::None,
-        "{} + {} − {}",
-        &[standard_payable.operand(), standard.input_tax.operand(), flat_rate_payable.operand()],
-    );
-    Ok(Comparison {
-        cheaper: match flat_rate_payable.value.cmp(&standard_payable.value) {
-            Ordering::Less => Cheaper::FlatRate,
-            Ordering::Equal => Cheaper::Equal,
-            Ordering::Greater => Cheaper::Standard,
-        },
-        saving: saving.value,
-        flat_rate_minus_standard: difference.value,
-        break_even_input_tax: break_even.value,
-    })
 }

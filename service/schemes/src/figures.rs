@@ -2,7 +2,9 @@
 
 use jiff::civil::Date;
 
+pub use crate::cash_accounting::figures::{CashAccounting, CashLeaving, Outstanding, OutstandingTreatment};
 use crate::money::{Money, Percentage};
+use crate::thresholds::Turnover;
 use crate::words::words;
 
 words! {
@@ -36,6 +38,10 @@ words! {
         CapitalAsset => "capital_asset",
         /// An asset of the business on which VAT was claimed.
         CapitalAssetVatClaimed => "capital_asset_vat_claimed",
+        /// Goods or services that the law takes as supplied, such as private use and gifts, on which no VAT was claimed.
+        DeemedSupply => "deemed_supply",
+        /// Such a supply of what VAT was claimed on.
+        DeemedSupplyVatClaimed => "deemed_supply_vat_claimed",
     }
 }
 
@@ -70,10 +76,18 @@ words! {
         DigitalContent => "digital_content",
         /// Entertaining customers and contacts.
         BusinessEntertainment => "business_entertainment",
+        /// Entertaining staff.
+        StaffEntertainment => "staff_entertainment",
         /// A car that is available for private use.
         CarPurchase => "car_purchase",
+        /// A car for which an exception lifts the block; one line is one purchase.
+        CarForBusinessOnly => "car_for_business_only",
         /// Leasing or long hire of a car that is available for private use.
         CarLease => "car_lease",
+        /// Hire of a car for a business journey of ten days at most.
+        ShortCarHire => "short_car_hire",
+        /// Domestic accommodation for directors.
+        AccommodationForDirectors => "accommodation_for_directors",
         /// Wages, taxes and other payments outside the scope of VAT.
         WagesAndOtherOutsideScope => "wages_and_other_outside_scope",
     }
@@ -222,6 +236,8 @@ pub struct Sale {
     pub part: Option<Dates>,
     /// With the cash method, for supplies of an earlier period: the percentage in force when they were made.
     pub percentage_at_supply: Option<Percentage>,
+    /// Whether they are goods sent from Northern Ireland to the European Union, or costs of sending them.
+    pub northern_ireland_to_eu: bool,
 }
 
 /// A total of purchases; for capital goods, one purchase.
@@ -239,6 +255,8 @@ pub struct Purchase {
     pub business_use: Option<Percentage>,
     /// Whether selling, hiring out or driving such goods is what the main activity ordinarily does, where stated.
     pub for_main_activity: Option<bool>,
+    /// Whether its VAT is no input tax for a reason that the kind of spend does not tell.
+    pub vat_blocked: bool,
     /// Its amounts.
     pub amounts: Amounts,
     /// The part of the period that it belongs to.
@@ -349,6 +367,17 @@ pub struct Adjustments {
     pub leaving: Option<Leaving>,
     /// Errors found in earlier returns.
     pub errors: Vec<ReturnError>,
+    /// Cars for which scale charges stand in for the private use of fuel.
+    pub fuel_scale_charges: Vec<FuelScaleCar>,
+}
+
+/// What the scale charge of a car goes by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FuelScaleCar {
+    /// Its CO2 emissions in whole g/km; of a bi-fuel car the lower figure.
+    Co2Emissions(i32),
+    /// Where it has no emissions figure: its cylinder capacity in cubic centimetres.
+    EngineCapacity(i32),
 }
 
 /// One activity of the business, for the choice of its category.
@@ -397,6 +426,12 @@ pub struct Figures {
     pub adjustments: Adjustments,
     /// What partial exemption is told of the year.
     pub partial_exemption: PartialExemptionGiven,
+    /// The marginal rate of income tax or corporation tax on the profit, for the difference after tax.
+    pub marginal_tax: Option<Percentage>,
+    /// What is asked about the cash accounting scheme, if anything.
+    pub cash_accounting: Option<CashAccounting>,
+    /// Turnover of the past and the future, for the limits.
+    pub turnover: Option<Turnover>,
     /// How totals that don't say their part are to be shared out, if at all.
     pub split_estimate: Option<SplitEstimate>,
 }

@@ -123,6 +123,7 @@ fn goods_total(total: Money) -> PurchaseLine {
         supply: Supply::Ordinary,
         used_for: UsedFor::Taxable,
         business_use: None,
+        vat_blocked: false,
         for_main_activity: None,
         amounts: Completed { net: gross, vat: None, gross },
         part: None,

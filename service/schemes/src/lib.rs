@@ -10,28 +10,37 @@
 
 mod adjustments;
 pub mod answer;
+mod cash_accounting;
 mod category_choice;
 mod cautions;
+mod common_items;
 mod comparison;
 pub mod figures;
 mod flat_rate;
 mod goods_test_alone;
+pub mod invoice;
 pub mod law;
 mod length;
 mod lines;
 pub mod money;
+mod northern_ireland;
 pub mod partial_exemption_year;
 pub mod period;
 pub mod refusal;
 mod reverse_charges;
 mod run;
+mod side_by_side;
 pub mod spend;
 mod standard;
+pub mod thresholds;
 mod vat_return;
 mod warnings;
 mod words;
 pub mod workings;
 
+pub use cautions::general_cautions;
 pub use comparison::compare;
 pub use goods_test_alone::test_goods;
+pub use invoice::work_out_invoice;
 pub use partial_exemption_year::partial_exemption_year;
+pub use thresholds::check_thresholds;

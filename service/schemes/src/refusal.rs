@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+pub use crate::invoice::{InvoiceLineField, InvoicePlace};
 use crate::money::Overflow;
 use crate::words::words;
 
@@ -35,6 +36,8 @@ pub enum LineField {
     BusinessUse,
     /// The percentage in force when a receipt's supplies were made.
     PercentageAtSupply,
+    /// Whether a sale is of goods sent from Northern Ireland to the European Union.
+    NorthernIrelandToEu,
 }
 
 macro_rules! fields {
@@ -116,6 +119,38 @@ fields! {
 }
 
 fields! {
+    /// A field of a month's totals.
+    MonthField {
+        /// The month itself.
+        Month => "/month",
+        /// Whether its figures are actual.
+        Basis => "/basis",
+        /// Sales at the standard rate.
+        StandardRated => "/standard_rated",
+        /// Sales at the reduced rate.
+        ReducedRated => "/reduced_rated",
+        /// Sales at the zero rate.
+        ZeroRated => "/zero_rated",
+        /// Sales for which the customer accounts for the VAT.
+        DomesticReverseChargeMade => "/domestic_reverse_charge_made",
+        /// Exempt sales.
+        Exempt => "/exempt",
+        /// Business supplies outside the scope.
+        OutsideScope => "/outside_scope",
+        /// Land sold as a capital asset.
+        TaxableCapitalLand => "/taxable_capital_land",
+        /// Own building work.
+        OwnBuildingWork => "/own_building_work",
+        /// Services bought from abroad.
+        OverseasServicesReceived => "/overseas_services_received",
+        /// Purchases under another domestic reverse charge.
+        OtherDomesticReverseChargeReceived => "/other_domestic_reverse_charge_received",
+        /// VAT on sales.
+        VatOnSales => "/vat_on_sales",
+    }
+}
+
+fields! {
     /// One of the five totals of a partial exemption calculation.
     ExemptionTotal {
         /// Taxable supplies.
@@ -176,6 +211,30 @@ impl fmt::Display for ExemptionYearField {
     }
 }
 
+fields! {
+    /// A field of the totals of a longer time.
+    TotalsField {
+        /// The last day of a past year.
+        End => "/end",
+        /// Taxable supplies.
+        TaxableSupplies => "/taxable_supplies",
+        /// Services bought from abroad.
+        OverseasServicesReceived => "/overseas_services_received",
+        /// Income with VAT.
+        TotalIncome => "/total_income",
+    }
+}
+
+fields! {
+    /// A field of goods on hand.
+    GoodsOnHandField {
+        /// Their value without VAT.
+        Value => "/value",
+        /// The VAT on them.
+        Vat => "/vat",
+    }
+}
+
 /// A field of what is on hand on leaving the scheme.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum LeavingField {
@@ -187,6 +246,40 @@ pub enum LeavingField {
     StockOnLeaving,
     /// Capital goods, by their position.
     CapitalGoods(usize),
+}
+
+fields! {
+    /// A field of what is outstanding on leaving cash accounting.
+    CashLeavingField {
+        /// The last day in the scheme.
+        On => "/on",
+        /// Supplies of the last three months.
+        TurnoverLastThreeMonths => "/turnover_last_three_months",
+    }
+}
+
+fields! {
+    /// A field of what is asked about the cash accounting scheme.
+    CashField {
+        /// Supplies of the next twelve months.
+        ExpectedTurnover => "/expected_turnover",
+        /// Supplies of the past twelve months.
+        PastTurnover => "/past_turnover",
+        /// Whether returns and payments are up to date.
+        ReturnsAndPaymentsUpToDate => "/returns_and_payments_up_to_date",
+        /// Whether the past year is free of offences.
+        NoVatOffenceInPastYear => "/no_vat_offence_in_past_year",
+    }
+}
+
+fields! {
+    /// A field of a total that is outstanding.
+    OutstandingField {
+        /// What is owed, with VAT.
+        Gross => "/gross",
+        /// The share of its VAT that may be recovered.
+        RecoverablePercentage => "/recoverable_percentage",
+    }
 }
 
 /// A place in what the caller gave. Displayed as a path: `/sales/0/net`.
@@ -214,6 +307,10 @@ pub enum Place {
     Turnover,
     /// Relevant goods given as one total.
     RelevantGoods,
+    /// The marginal rate of tax on the profit.
+    MarginalTax,
+    /// A place in an invoice.
+    Invoice(InvoicePlace),
     /// All sales.
     Sales,
     /// A field of a debt, by its position.
@@ -224,12 +321,36 @@ pub enum Place {
     Leaving(LeavingField),
     /// A field of an error in an earlier return, by its position.
     ReturnError(usize, ErrorField),
+    /// All cars with a scale charge.
+    FuelScaleCharges,
+    /// The emissions of a car with a scale charge, by its position.
+    FuelScaleCo2(usize),
+    /// A field of what is asked about cash accounting.
+    CashAccounting(CashField),
+    /// A field of what is outstanding on leaving cash accounting.
+    CashLeaving(CashLeavingField),
+    /// A total that customers owe, by its position.
+    CashDebtor(usize, OutstandingField),
+    /// A total that is owed to suppliers, by its position.
+    CashCreditor(usize, OutstandingField),
     /// A field of an activity, by its position.
     Activity(usize, ActivityField),
     /// A field of what a comparison's partial exemption is told of the year.
     PartialExemption(PartialExemptionField),
     /// A field of a partial exemption year.
     ExemptionYear(ExemptionYearField),
+    /// The day from which past and future are seen.
+    AsOf,
+    /// A field of a month's totals, by its position.
+    Month(usize, MonthField),
+    /// A field of the past year's totals.
+    PastYear(TotalsField),
+    /// A field of the next year's totals.
+    NextYear(TotalsField),
+    /// A field of the totals of the next thirty days.
+    NextThirtyDays(TotalsField),
+    /// A field of goods on hand.
+    GoodsOnHand(GoodsOnHandField),
     /// A sale, by its position.
     Sale(usize, LineField),
     /// A purchase, by its position.
@@ -250,6 +371,8 @@ impl fmt::Display for Place {
             Self::FlatRateFrom => f.write_str("/business/flat_rate_from"),
             Self::Turnover => f.write_str("/turnover"),
             Self::RelevantGoods => f.write_str("/relevant_goods"),
+            Self::MarginalTax => f.write_str("/marginal_tax_percentage"),
+            Self::Invoice(place) => place.fmt(f),
             Self::Sales => f.write_str("/sales"),
             Self::BadDebt(index, field) => write!(f, "/adjustments/bad_debts/{index}{}", field.path()),
             Self::PreRegistration(index, field) => write!(f, "/adjustments/pre_registration/{index}{}", field.path()),
@@ -260,9 +383,21 @@ impl fmt::Display for Place {
                 LeavingField::CapitalGoods(index) => write!(f, "/adjustments/leaving/capital_goods/{index}"),
             },
             Self::ReturnError(index, field) => write!(f, "/adjustments/errors/{index}{}", field.path()),
+            Self::FuelScaleCharges => f.write_str("/adjustments/fuel_scale_charges"),
+            Self::FuelScaleCo2(index) => write!(f, "/adjustments/fuel_scale_charges/{index}/co2_emissions"),
+            Self::CashAccounting(field) => write!(f, "/cash_accounting{}", field.path()),
+            Self::CashLeaving(field) => write!(f, "/cash_accounting/leaving{}", field.path()),
+            Self::CashDebtor(index, field) => write!(f, "/cash_accounting/leaving/debtors/{index}{}", field.path()),
+            Self::CashCreditor(index, field) => write!(f, "/cash_accounting/leaving/creditors/{index}{}", field.path()),
             Self::Activity(index, field) => write!(f, "/business/activities/{index}{}", field.path()),
             Self::PartialExemption(field) => write!(f, "/partial_exemption{}", field.path()),
             Self::ExemptionYear(field) => field.fmt(f),
+            Self::AsOf => f.write_str("/as_of"),
+            Self::Month(index, field) => write!(f, "/turnover/months/{index}{}", field.path()),
+            Self::PastYear(field) => write!(f, "/turnover/past_year{}", field.path()),
+            Self::NextYear(field) => write!(f, "/turnover/next_year{}", field.path()),
+            Self::NextThirtyDays(field) => write!(f, "/turnover/next_30_days{}", field.path()),
+            Self::GoodsOnHand(field) => write!(f, "/goods_on_hand{}", field.path()),
             Self::Sale(index, field) => write!(f, "/sales/{index}{field}"),
             Self::Purchase(index, field) => write!(f, "/purchases/{index}{field}"),
         }
@@ -282,6 +417,7 @@ impl fmt::Display for LineField {
             Self::Supply => "/supply",
             Self::BusinessUse => "/business_use_percentage",
             Self::PercentageAtSupply => "/percentage_at_supply",
+            Self::NorthernIrelandToEu => "/northern_ireland_to_eu",
         })
     }
 }
@@ -321,6 +457,8 @@ words! {
         RateChangesInsideLine => "rate_changes_inside_line",
         /// A flat rate user's postponed import in a period that starts before 1 June 2022.
         PostponedImportTooEarly => "postponed_import_too_early",
+        /// Goods between Northern Ireland and the European Union before 2021.
+        NorthernIrelandTooEarly => "northern_ireland_too_early",
         /// Residual input tax and no supplies to attribute it by.
         PartialExemptionPercentageUnknown => "partial_exemption_percentage_unknown",
         /// Amounts too large for an exact sum.
@@ -337,14 +475,30 @@ words! {
         NotTheFirstReturn => "not_the_first_return",
         /// A day that does not come where it must in the order of days.
         DatesOutOfOrder => "dates_out_of_order",
+        /// Months that do not follow one another.
+        MonthsOutOfOrder => "months_out_of_order",
+        /// A month is called actual that has not begun.
+        ActualMonthInFuture => "actual_month_in_future",
         /// An amount that cannot be negative here.
         AmountNegative => "amount_negative",
+        /// A way of rounding that retailers may not use.
+        RoundingNotForRetailers => "rounding_not_for_retailers",
+        /// Prices with VAT and prices without it on one invoice.
+        NetAndGrossMixed => "net_and_gross_mixed",
+        /// One price for several supplies, and nothing to share it out by.
+        PriceNeedsShelfPrices => "price_needs_shelf_prices",
+        /// More was paid than the invoice comes to.
+        PaymentMoreThanInvoice => "payment_more_than_invoice",
         /// Activities with no turnover to share.
         NoTurnoverExpected => "no_turnover_expected",
         /// A longer period of more than twelve months.
         LongerPeriodTooLong => "longer_period_too_long",
         /// The periods of a partial exemption year leave a gap, overlap, or do not make up the year.
         PeriodsDoNotMakeUpYear => "periods_do_not_make_up_year",
+        /// Scale charges for a period that is neither a month, a quarter nor a year.
+        FuelScaleLengthNotInTable => "fuel_scale_length_not_in_table",
+        /// Scale charges for a period that is only partly in the Flat Rate Scheme.
+        FuelScaleInPartOfPeriod => "fuel_scale_in_part_of_period",
         /// A date on which the tables have no value.
         DateOutsideLaw => "date_outside_law",
     }

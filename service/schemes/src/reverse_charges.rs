@@ -1,4 +1,4 @@
-//! VAT that the customer accounts for: reverse charges, postponed imports and acquisitions, alike under both schemes.
+//! VAT that the customer accounts for: reverse charges and postponed imports, alike under both schemes.
 
 use crate::figures::Supply;
 use crate::law::rule as cite;
@@ -38,21 +38,7 @@ pub(crate) fn box1_vat(
     run.total(name, &vat).map(Some)
 }
 
-/// The VAT on acquisitions into Northern Ireland, for box 2, line by line.
-pub(crate) fn box2_vat(purchases: &[PurchaseLine]) -> Vec<Traced<Money>> {
-    acquisitions(purchases).filter_map(|line| line.amounts.vat).collect()
-}
-
-/// The value of acquisitions into Northern Ireland, for box 9, line by line.
-pub(crate) fn box9_values(purchases: &[PurchaseLine]) -> Vec<Traced<Money>> {
-    acquisitions(purchases).map(|line| line.amounts.net).collect()
-}
-
 /// The value of services bought from abroad, which stands among the outputs too, line by line.
 pub(crate) fn overseas_services(purchases: &[PurchaseLine]) -> impl Iterator<Item = Traced<Money>> + '_ {
     purchases.iter().filter(|line| line.supply == Supply::OverseasServicesReverseCharge).map(|line| line.amounts.net)
-}
-
-fn acquisitions(purchases: &[PurchaseLine]) -> impl Iterator<Item = &PurchaseLine> {
-    purchases.iter().filter(|line| line.supply == Supply::NorthernIrelandAcquisition)
 }

@@ -4,7 +4,7 @@ use std::fmt;
 
 use jiff::civil::Date;
 
-use crate::answer::{LawBehind, LawUsed};
+use crate::answer::{LawBehind, LawUsed, NumberKind};
 use crate::law::{AuthorityId, InForce, Law, LawId, NotInForce, ParameterId};
 use crate::money::{Money, Overflow, Percentage, Rounding, WholePounds};
 use crate::refusal::{Place, Refusal, RefusalCode};
@@ -22,12 +22,28 @@ pub(crate) enum Scope {
     GoodsTest,
     WhatWouldChange,
     Comparison,
+    AfterTax,
+    Common(usize),
     BadDebt(usize),
     PreRegistration,
     Leaving,
     Errors,
+    FuelScaleCharge(usize),
+    CashAccounting,
+    CashLeaving,
+    CashDebtor(usize),
+    CashCreditor(usize),
     Category,
     CategoryShare(usize),
+    Invoice,
+    InvoiceLine(usize),
+    InvoiceRate(usize),
+    Payment,
+    PaymentRate(usize),
+    LimitMonth(usize),
+    LimitCheck(usize),
+    LimitDay(usize, usize),
+    LimitOutlook(usize, usize),
     ExemptionPeriod(usize),
     ExemptionPeriodCalculation(usize),
     ExemptionYear,
@@ -47,8 +63,22 @@ impl fmt::Display for Scope {
             Self::PreRegistration => f.write_str("adjustments/pre_registration"),
             Self::Leaving => f.write_str("adjustments/leaving"),
             Self::Errors => f.write_str("adjustments/errors"),
+            Self::FuelScaleCharge(index) => write!(f, "adjustments/fuel_scale_charges/{index}"),
+            Self::CashAccounting => f.write_str("cash_accounting"),
+            Self::CashLeaving => f.write_str("cash_accounting/leaving"),
+            Self::CashDebtor(index) => write!(f, "cash_accounting/leaving/debtors/{index}"),
+            Self::CashCreditor(index) => write!(f, "cash_accounting/leaving/creditors/{index}"),
             Self::Category => f.write_str("category"),
             Self::CategoryShare(index) => write!(f, "category/shares/{index}"),
+            Self::Invoice => f.write_str("invoice"),
+            Self::InvoiceLine(index) => write!(f, "invoice/lines/{index}"),
+            Self::InvoiceRate(index) => write!(f, "invoice/by_rate/{index}"),
+            Self::Payment => f.write_str("payment"),
+            Self::PaymentRate(index) => write!(f, "payment/by_rate/{index}"),
+            Self::LimitMonth(index) => write!(f, "limits/months/{index}"),
+            Self::LimitCheck(index) => write!(f, "limits/checks/{index}"),
+            Self::LimitDay(check, index) => write!(f, "limits/checks/{check}/days/{index}"),
+            Self::LimitOutlook(check, index) => write!(f, "limits/checks/{check}/outlook/{index}"),
             Self::ExemptionPeriod(index) => write!(f, "periods/{index}"),
             Self::ExemptionPeriodCalculation(index) => write!(f, "periods/{index}/partial_exemption"),
             Self::ExemptionYear => f.write_str("annual"),
@@ -57,6 +87,8 @@ impl fmt::Display for Scope {
             Self::FlatRatePartialExemption => f.write_str("flat_rate/partial_exemption"),
             Self::GoodsTest => f.write_str("goods_test"),
             Self::WhatWouldChange => f.write_str("what_would_change"),
+            Self::AfterTax => f.write_str("comparison/after_tax"),
+            Self::Common(index) => write!(f, "comparison/common_to_both/{index}"),
             Self::Comparison => f.write_str("comparison"),
         }
     }
@@ -114,13 +146,17 @@ impl<'law> Run<'law> {
 
     /// Takes a number of the law into the calculation: it is listed once as used, and its step recorded once.
     pub fn number<T: Into<Value> + Copy>(&mut self, number: &InForce<'_, T>, label: &'static str) -> Traced<T> {
-        let is_sector = matches!(number.id, LawId::Sector(_));
+        let kind = match number.id {
+            LawId::Parameter(_) => NumberKind::Parameter,
+            LawId::Sector(_) => NumberKind::Sector,
+            LawId::FuelScale(_) => NumberKind::FuelScale,
+        };
         let id = number.id.as_str();
-        let known = |used: &LawUsed| used.id == id && used.from == number.from && used.is_sector == is_sector;
+        let known = |used: &LawUsed| used.id == id && used.from == number.from && used.kind == kind;
         if !self.used.iter().any(known) {
             self.used.push(LawUsed {
                 id: id.to_owned(),
-                is_sector,
+                kind,
                 value: number.value.into().to_string(),
                 from: number.from,
                 to: number.to,
@@ -189,6 +225,17 @@ impl<'law> Run<'law> {
             .trace(result, |result| name.step(Formula::Text(formula), operands.to_vec(), (*result).into(), rounding))
     }
 
+    /// A figure made from operands by adding them up, or by adding up what a template makes of them.
+    pub fn sum<T: Into<Value> + Copy>(
+        &mut self,
+        name: Name,
+        (result, rounding): (T, Rounding),
+        formula: Formula,
+        operands: Vec<Operand>,
+    ) -> Traced<T> {
+        self.workings.trace(result, |result| name.step(formula, operands, (*result).into(), rounding))
+    }
+
     /// A sum of figures that loses its pence.
     pub fn whole_pounds(&mut self, name: Name, figures: &[Traced<Money>]) -> Result<Traced<WholePounds>, Overflow> {
         let pounds = sum_of(figures)?.whole_pounds();
@@ -199,6 +246,7 @@ impl<'law> Run<'law> {
     }
 }
 
-fn sum_of(figures: &[Traced<Money>]) -> Result<Money, Overflow> {
+/// The sum of some figures, without a step.
+pub(crate) fn sum_of(figures: &[Traced<Money>]) -> Result<Money, Overflow> {
     figures.iter().try_fold(Money::ZERO, |sum, figure| sum.plus(figure.value))
 }

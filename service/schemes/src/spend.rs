@@ -235,19 +235,52 @@ pub const fn rules(spend: Spend) -> SpendRules {
                 &[cite::VAT_REGULATIONS_1995_REGULATION_55E, cite::INPUT_TAX_ORDER_1992_ARTICLE_5],
             ),
         },
+        Spend::StaffEntertainment => SpendRules {
+            name: "Entertaining staff, where they are not only hosts to others",
+            relevance: because(
+                Relevance::No,
+                "Meals and events are services, and food and drink for staff are left out.",
+                &[cite::VAT_REGULATIONS_1995_REGULATION_55A, cite::COMMON_PRACTICE],
+            ),
+            recovery: because(
+                Recovery::All,
+                "The block is for entertaining others than staff; where staff only act as hosts to them, enter business_entertainment.",
+                &[cite::VATA_1994_SECTION_24, cite::INPUT_TAX_ORDER_1992_ARTICLE_5, cite::COMMON_PRACTICE],
+            ),
+            claim: NOT_FOR_SERVICES,
+        },
         Spend::CarPurchase => SpendRules {
             name: "A car that is available for private use",
             relevance: because(Relevance::No, "Vehicles are left out, and so are capital goods.", GOODS),
             recovery: because(
                 Recovery::None,
                 "The VAT on a car that is available for private use is blocked. A car for which an exception lifts the block is \
-                 entered as capital goods.",
+                 entered as car_for_business_only.",
                 &[cite::INPUT_TAX_ORDER_1992_ARTICLE_7, cite::VIT52100],
             ),
             claim: because(
                 Claim::None,
                 "Blocked VAT stays blocked in the scheme.",
                 &[cite::VAT_REGULATIONS_1995_REGULATION_55E, cite::INPUT_TAX_ORDER_1992_ARTICLE_7],
+            ),
+        },
+        Spend::CarForBusinessOnly => SpendRules {
+            name: "A car used only for the business and not available privately, or mainly as a taxi, for self-drive hire or for driving lessons; one \
+                   line is one purchase",
+            relevance: because(Relevance::No, "Vehicles are left out, and so are capital goods.", GOODS),
+            recovery: because(
+                Recovery::All,
+                "An exception lifts the block for such a car. A motor dealer's cars to sell are stock_for_resale.",
+                &[cite::INPUT_TAX_ORDER_1992_ARTICLE_7, cite::VIT52100, cite::VIT52700],
+            ),
+            claim: because(
+                Claim::AtLimit,
+                "Where an exception lifts the block, the car is claimed like other capital goods; not one bought to be let on hire.",
+                &[
+                    cite::VAT_REGULATIONS_1995_REGULATION_55A,
+                    cite::VAT_REGULATIONS_1995_REGULATION_55E,
+                    cite::INPUT_TAX_ORDER_1992_ARTICLE_7,
+                ],
             ),
         },
         Spend::CarLease => SpendRules {
@@ -260,6 +293,30 @@ pub const fn rules(spend: Spend) -> SpendRules {
             ),
             claim: NOT_FOR_SERVICES,
         },
+        Spend::ShortCarHire => SpendRules {
+            name: "Hire of a car for a business journey of ten days at most",
+            relevance: because(Relevance::No, "Leasing and hire are services.", GOODS_IN_GUIDANCE),
+            recovery: because(
+                Recovery::All,
+                "The VAT on hire for business of ten days at most is not cut.",
+                &[cite::INPUT_TAX_ORDER_1992_ARTICLE_7, cite::COMMON_PRACTICE],
+            ),
+            claim: NOT_FOR_SERVICES,
+        },
+        Spend::AccommodationForDirectors => SpendRules {
+            name: "Domestic accommodation for directors and their families",
+            relevance: because(Relevance::No, "It is not used exclusively for the business.", GOODS),
+            recovery: because(
+                Recovery::None,
+                "The VAT on domestic accommodation that a company provides for its directors is no input tax.",
+                &[cite::VATA_1994_SECTION_24],
+            ),
+            claim: because(
+                Claim::None,
+                "What is no input tax is not claimed in the scheme either.",
+                &[cite::VAT_REGULATIONS_1995_REGULATION_55E, cite::VATA_1994_SECTION_24],
+            ),
+        },
         Spend::WagesAndOtherOutsideScope => SpendRules {
             name: "Wages, taxes and other payments outside the scope of VAT",
             relevance: because(Relevance::No, "Payments outside the scope of VAT buy no goods.", GOODS),
@@ -267,6 +324,12 @@ pub const fn rules(spend: Spend) -> SpendRules {
             claim: because(Claim::None, "They carry no VAT.", &[cite::NOTICE_700_12]),
         },
     }
+}
+
+/// Whether a purchase of this kind may give a flat rate user a claim, so that one line is one purchase.
+#[must_use]
+pub const fn may_give_claim(spend: Spend) -> bool {
+    matches!(rules(spend).claim.finding, Claim::AtLimit)
 }
 
 /// How a purchase line stands in the limited cost test.

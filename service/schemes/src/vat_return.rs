@@ -14,6 +14,7 @@ pub(crate) struct Contents {
     pub box4: Traced<Money>,
     pub box6: Vec<Traced<Money>>,
     pub box7: Vec<Traced<Money>>,
+    pub box8: Vec<Traced<Money>>,
     pub box9: Vec<Traced<Money>>,
     pub box6_rule: &'static Rule,
     pub box7_rule: &'static Rule,
@@ -44,8 +45,9 @@ static BOX_5: Rule = Rule {
     authority: &[cite::VAT_REGULATIONS_1995_REGULATION_39, cite::NOTICE_700_12],
 };
 static BOX_8: Rule = Rule {
-    says: "Box 8 is the value of goods supplied from Northern Ireland to the European Union; no line of the request tells it apart.",
-    authority: &[cite::NOTICE_700_12],
+    says: "Box 8 is the value without VAT of goods supplied from Northern Ireland to the European Union, with the costs of sending them, pence cut \
+           off; it stands in box 6 too.",
+    authority: &[cite::NOTICE_700_12, cite::DECISION_WHOLE_POUNDS],
 };
 static BOX_9: Rule = Rule {
     says: "Box 9 is the value of goods acquired into Northern Ireland from the European Union, pence cut off.",
@@ -58,7 +60,7 @@ static PAYABLE: Rule = Rule {
 
 /// Fills the nine boxes.
 pub(crate) fn fill(run: &mut Run<'_>, contents: Contents) -> Result<Return, Overflow> {
-    let Contents { scope, box1, box2, box4, box6, box7, box9, box6_rule, box7_rule } = contents;
+    let Contents { scope, box1, box2, box4, box6, box7, box8, box9, box6_rule, box7_rule } = contents;
     let name = |id, label, rule| Name::new(scope, id, label, rule);
     let box1 =
         run.total(name("box1", "Box 1: VAT due on sales and other outputs", &BOX_1).gives(&["boxes/box1"]), &box1)?;
@@ -85,7 +87,8 @@ pub(crate) fn fill(run: &mut Run<'_>, contents: Contents) -> Result<Return, Over
         name("box7", "Box 7: value of purchases and other inputs", box7_rule).gives(&["boxes/box7"]),
         &box7,
     )?;
-    let box8 = run.whole_pounds(name("box8", "Box 8: goods supplied to the EU", &BOX_8).gives(&["boxes/box8"]), &[])?;
+    let box8 =
+        run.whole_pounds(name("box8", "Box 8: goods supplied to the EU", &BOX_8).gives(&["boxes/box8"]), &box8)?;
     let box9 =
         run.whole_pounds(name("box9", "Box 9: goods acquired from the EU", &BOX_9).gives(&["boxes/box9"]), &box9)?;
     let boxes = Boxes {

@@ -7,7 +7,7 @@ use std::borrow::Cow;
 use std::fmt;
 
 use crate::law::{AuthorityId, InForce};
-use crate::money::{Money, Percentage, Rounding, Share, WholePounds};
+use crate::money::{FinePounds, Money, Percentage, Quantity, Rounding, Share, WholePounds};
 use crate::refusal::Place;
 
 /// A rule in one sentence, with the ids of its authorities.
@@ -56,6 +56,10 @@ impl<T> Traced<T> {
 pub enum Value {
     /// Pounds and pence.
     Money(Money),
+    /// Pounds, finer than a penny.
+    Fine(FinePounds),
+    /// A number of units.
+    Quantity(Quantity),
     /// Per cent.
     Percentage(Percentage),
     /// Per cent with two decimals.
@@ -72,6 +76,8 @@ impl fmt::Display for Value {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Money(value) => value.fmt(f),
+            Self::Fine(value) => value.fmt(f),
+            Self::Quantity(value) => value.fmt(f),
             Self::Percentage(value) => value.fmt(f),
             Self::Share(value) => value.fmt(f),
             Self::WholePounds(value) => value.fmt(f),
@@ -91,7 +97,7 @@ macro_rules! value_from {
     };
 }
 
-value_from!(Money => Money, Percentage => Percentage, Share => Share, WholePounds => WholePounds, i32 => Count, bool => Truth);
+value_from!(Money => Money, FinePounds => Fine, Quantity => Quantity, Percentage => Percentage, Share => Share, WholePounds => WholePounds, i32 => Count, bool => Truth);
 
 /// A figure that a step uses.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -109,6 +115,8 @@ pub enum Formula {
     Total,
     /// A template in which each `{}` stands for the next operand.
     Text(&'static str),
+    /// The sum of such templates, as many as the operands fill.
+    Each(&'static str),
 }
 
 /// One sum.
@@ -179,18 +187,30 @@ impl Step {
                     push_number(&mut text, operand.value);
                 }
             }
-            Formula::Text(template) => {
-                let mut pieces = template.split("{}");
-                text.push_str(pieces.next().unwrap_or_default());
-                for piece in pieces {
-                    if let Some(operand) = operands.next() {
-                        push_number(&mut text, operand.value);
+            Formula::Text(template) => push_filled(&mut text, template, &mut operands),
+            Formula::Each(template) => {
+                let filled_by = template.matches("{}").count().max(1);
+                for position in 0..self.operands.len() / filled_by {
+                    if position > 0 {
+                        text.push_str(" + ");
                     }
-                    text.push_str(piece);
+                    push_filled(&mut text, template, &mut operands);
                 }
             }
         }
         text
+    }
+}
+
+/// A template with the next operands in it.
+fn push_filled<'o>(text: &mut String, template: &str, operands: &mut impl Iterator<Item = &'o Operand>) {
+    let mut pieces = template.split("{}");
+    text.push_str(pieces.next().unwrap_or_default());
+    for piece in pieces {
+        if let Some(operand) = operands.next() {
+            push_number(text, operand.value);
+        }
+        text.push_str(piece);
     }
 }
 

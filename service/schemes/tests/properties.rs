@@ -30,6 +30,7 @@ fn a_sale() -> impl Strategy<Value = Sale> {
             amounts: Amounts { net: Some(net), ..Amounts::default() },
             part: None,
             percentage_at_supply: None,
+            northern_ireland_to_eu: false,
         },
     )
 }
@@ -73,7 +74,7 @@ fn figures_of(answer: &Answer) -> impl PartialEq + std::fmt::Debug + use<> {
             test.lines.clear();
             test
         }),
-        answer.comparison,
+        answer.comparison.clone(),
     )
 }
 

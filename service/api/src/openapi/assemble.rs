@@ -8,7 +8,7 @@ use vat_schemes::law::Law;
 
 use super::examples::{self, Example};
 use super::{FromTypes, refine};
-use crate::prepared::JSON;
+use crate::prepared::{JSON, LINES};
 use crate::problem::{PROBLEM_MEDIA_TYPE, Problem, ProblemBody, ProblemCode};
 
 /// The document's members in the order in which a person reads them.
@@ -78,13 +78,14 @@ fn complete(method: &str, operation: &mut Value, law: &Law) -> Result<(), anyhow
         operation["responses"]["200"]["content"][JSON]["schema"] =
             json!({ "type": "object", "description": "An OpenAPI 3.1 document." });
     }
+    let form = if id == "create_comparison_batch" { LINES } else { JSON };
     for example in examples::of(&id, law)? {
         let Example { name, summary, request, answer } = example;
         if let Some(request) = request {
-            operation["requestBody"]["content"][JSON]["examples"][&name] =
+            operation["requestBody"]["content"][form]["examples"][&name] =
                 json!({ "summary": summary, "value": request });
         }
-        operation["responses"]["200"]["content"][JSON]["examples"][&name] =
+        operation["responses"]["200"]["content"][form]["examples"][&name] =
             json!({ "summary": summary, "value": answer });
     }
     Ok(())
@@ -93,10 +94,14 @@ fn complete(method: &str, operation: &mut Value, law: &Law) -> Result<(), anyhow
 /// The problems that an operation can answer with, by status.
 fn problem_statuses(operation: &str) -> Vec<u16> {
     match operation {
-        "create_comparison" | "create_goods_test" | "create_partial_exemption_year" => {
-            vec![400, 405, 406, 408, 413, 415, 422, 500]
-        }
-        "list_sectors" | "list_parameters" => vec![400, 405, 406, 422, 500],
+        "create_comparison"
+        | "create_goods_test"
+        | "create_invoice"
+        | "create_partial_exemption_year"
+        | "create_threshold_check" => vec![400, 405, 406, 408, 413, 415, 422, 500],
+        // Of its lines, each has its own problem.
+        "create_comparison_batch" => vec![400, 405, 406, 415, 500],
+        "list_sectors" | "list_parameters" | "get_fuel_scale_charges" => vec![400, 405, 406, 422, 500],
         "get_sector" | "get_parameter" | "get_problem" => vec![400, 404, 405, 406, 500],
         _ => vec![400, 405, 406, 500],
     }

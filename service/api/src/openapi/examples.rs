@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use vat_schemes::law::Law;
 
 use crate::problem::{ProblemCode, ProblemEntry};
+use crate::wire::v1::fuel_scale_charges::FuelScaleCharges;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
 use crate::wire::v1::spend_kinds::SpendKindList;
 
@@ -24,9 +25,10 @@ macro_rules! kept {
     };
 }
 
-const COMPARISONS: &[(&str, &str)] =
-    kept!["comparison_limited_cost_business", "comparison_first_year_and_capital_goods"];
+const COMPARISONS: &[(&str, &str)] = kept!["comparison_limited_cost_business"];
 const GOODS_TESTS: &[(&str, &str)] = kept!["goods_test_of_lines"];
+const INVOICES: &[(&str, &str)] = kept!["invoice"];
+const THRESHOLD_CHECKS: &[(&str, &str)] = kept!["threshold_check_of_totals"];
 const PARTIAL_EXEMPTION_YEARS: &[(&str, &str)] = kept!["partial_exemption_year_half"];
 
 /// The examples of an operation.
@@ -37,9 +39,21 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
     };
     match operation {
         "create_comparison" => COMPARISONS.iter().map(|(name, text)| shown(name, text)).collect(),
-        "create_goods_test" => GOODS_TESTS.iter().map(|(name, text)| shown(name, text)).collect(),
+        "create_comparison_batch" => {
+            let (name, text) = COMPARISONS.first().context("there is no example of a comparison")?;
+            let Example { request, .. } = shown(name, text)?;
+            let answer = json!({ "end": {
+                "lines": 1, "answered": 1, "standard": 1, "flat_rate": 0, "equal": 0, "refused": 0, "not_valid": 0, "failed": 0,
+                "blank": 0, "complete": true, "cautions": vat_schemes::general_cautions(law),
+            } });
+            let summary = "A line, and the line with which its answer ends".to_owned();
+            Ok(vec![Example { name: "one_line".to_owned(), summary, request, answer }])
+        }
+        "create_goods_test" => GOODS_TESTS.iter().map(|(name, text)| shortly(name, text)).collect(),
+        "create_invoice" => INVOICES.iter().map(|(name, text)| shortly(name, text)).collect(),
+        "create_threshold_check" => THRESHOLD_CHECKS.iter().map(|(name, text)| shortly(name, text)).collect(),
         "create_partial_exemption_year" => {
-            PARTIAL_EXEMPTION_YEARS.iter().map(|(name, text)| shown(name, text).map(with_few_workings)).collect()
+            PARTIAL_EXEMPTION_YEARS.iter().map(|(name, text)| shortly(name, text)).collect()
         }
         "list_sectors" => {
             let list = SectorList::new(law, on, Some("hairdressers"))?;
@@ -64,6 +78,11 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
             let parameter = law.parameter(vat_schemes::law::ParameterId::VatRegistration);
             one("registration", "The limit for registration", serde_json::to_value(ParameterHistory::from(parameter))?)
         }
+        "get_fuel_scale_charges" => {
+            let on = law.last_day_of_fuel_scale_charges();
+            let table = FuelScaleCharges::new(on, law.fuel_scale_charges(on)?);
+            one("beginning", "The first two bands", shortened(serde_json::to_value(table)?))
+        }
         "list_authorities" => {
             one("beginning", "The first two of the list", shortened(serde_json::to_value(AuthorityList::from(law))?))
         }
@@ -86,13 +105,14 @@ fn shown(name: &str, text: &str) -> Result<Example, anyhow::Error> {
     Ok(Example { name: name.to_owned(), summary, request: Some(request), answer })
 }
 
-/// An example whose answer has only the first two of its workings, where all would be longer than the rest of the document's examples.
-fn with_few_workings(mut example: Example) -> Example {
+/// An example whose answer has only the first two of its workings: all of them are shown once, with the comparison, and in the files.
+fn shortly(name: &str, text: &str) -> Result<Example, anyhow::Error> {
+    let mut example = shown(name, text)?;
     if let Some(workings) = example.answer["workings"].as_array_mut() {
         workings.truncate(2);
     }
     example.summary.push_str(" (with the first two of its workings)");
-    example
+    Ok(example)
 }
 
 /// A list with only its first two items.

@@ -36,6 +36,15 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
         { "oneOf": [{ "required": ["turnover"] }, { "required": ["sales"] }] },
         { "oneOf": [{ "required": ["relevant_goods"] }, { "required": ["purchases"] }] },
     ]);
+    let line = schemas.get_mut("BatchLine").context("there is no schema BatchLine")?;
+    line["oneOf"] = json!(["answer", "summary", "problem", "end"].map(|member| json!({ "required": [member] })));
+    let line = schemas.get_mut("InvoiceLine").context("there is no schema InvoiceLine")?;
+    line["oneOf"] = json!([{ "required": ["net"] }, { "required": ["gross"] }, { "required": ["unit_price"] }]);
+    line["dependentRequired"] = json!({ "unit_price": ["quantity"], "quantity": ["unit_price"] });
+    let car = schemas.get_mut("GivenFuelScaleCar").context("there is no schema GivenFuelScaleCar")?;
+    car["oneOf"] = json!([{ "required": ["co2_emissions"] }, { "required": ["engine_capacity"] }]);
+    let goods_on_hand = schemas.get_mut("GoodsOnHand").context("there is no schema GoodsOnHand")?;
+    goods_on_hand["oneOf"] = json!([{ "required": ["value"] }, { "required": ["vat"] }]);
     let operand = schemas.get_mut("Operand").context("there is no schema Operand")?;
     operand["oneOf"] = json!([{ "required": ["step"] }, { "required": ["input"] }]);
     Ok(())

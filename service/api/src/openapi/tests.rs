@@ -12,13 +12,19 @@ use crate::problem::{ProblemBody, ProblemCode, ProblemEntry};
 use crate::routes::{Allowed, Resource};
 use crate::test_support::law;
 use crate::wire::v1::answer::Comparison;
+use crate::wire::v1::batch::BatchLine;
+use crate::wire::v1::fuel_scale_charges::FuelScaleCharges;
 use crate::wire::v1::goods_answer::GoodsTestAnswer;
 use crate::wire::v1::goods_request::GoodsTestRequest;
+use crate::wire::v1::invoice_answer::InvoiceAnswer;
+use crate::wire::v1::invoice_request::InvoiceRequest;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
 use crate::wire::v1::partial_exemption_answer::PartialExemptionYearAnswer;
 use crate::wire::v1::partial_exemption_request::PartialExemptionYearRequest;
 use crate::wire::v1::request::ComparisonRequest;
 use crate::wire::v1::spend_kinds::SpendKindList;
+use crate::wire::v1::threshold_answer::ThresholdCheck;
+use crate::wire::v1::threshold_request::ThresholdCheckRequest;
 
 fn parsed() -> Value {
     serde_json::from_str(&document(&law()).expect("a document")).expect("JSON")
@@ -77,10 +83,11 @@ fn each_operation_has_its_name_words_and_examples() {
             assert!(operation[member].as_str().is_some_and(|text| !text.is_empty()), "{member} of {place}");
         }
         assert_eq!(operation["tags"].as_array().map(Vec::len), Some(1), "{place}");
-        let content = &operation["responses"]["200"]["content"]["application/json"];
+        let form = if path.ends_with("/batch") { "application/x-ndjson" } else { "application/json" };
+        let content = &operation["responses"]["200"]["content"][form];
         assert!(content["examples"].as_object().is_some_and(|examples| !examples.is_empty()), "{place}");
         if method == "post" {
-            let content = &operation["requestBody"]["content"]["application/json"];
+            let content = &operation["requestBody"]["content"][form];
             assert!(content["examples"].as_object().is_some_and(|examples| !examples.is_empty()), "{place}");
         } else {
             assert!(operation["responses"]["304"].is_object(), "{place}");
@@ -148,13 +155,30 @@ fn requests_are_closed_and_answers_open() {
         "Purchase",
         "GoodsTestRequest",
         "GoodsTestBusiness",
+        "InvoiceRequest",
+        "InvoiceLine",
+        "ThresholdCheckRequest",
+        "ThresholdBusiness",
+        "Turnover",
+        "TurnoverMonth",
+        "FlatRateFacts",
         "GivenPartialExemption",
         "PartialExemptionYearRequest",
         "GivenYearPeriod",
     ] {
         assert_eq!(schemas[name]["additionalProperties"], false, "{name}");
     }
-    for name in ["Comparison", "FlatRate", "GoodsTestAnswer", "Problem", "SectorList"] {
+    for name in [
+        "Comparison",
+        "FlatRate",
+        "GoodsTestAnswer",
+        "InvoiceAnswer",
+        "LineFigures",
+        "ThresholdCheck",
+        "Limits",
+        "Problem",
+        "SectorList",
+    ] {
         assert!(schemas[name].get("additionalProperties").is_none(), "{name}");
     }
 }
@@ -186,14 +210,20 @@ fn no_two_types_share_a_name() {
     collect!(
         ComparisonRequest,
         Comparison,
+        BatchLine,
         GoodsTestRequest,
         GoodsTestAnswer,
+        InvoiceRequest,
+        InvoiceAnswer,
+        ThresholdCheckRequest,
+        ThresholdCheck,
         PartialExemptionYearRequest,
         PartialExemptionYearAnswer,
         SectorList,
         SectorHistory,
         ParameterList,
         ParameterHistory,
+        FuelScaleCharges,
         AuthorityList,
         SpendKindList,
         ProblemBody,

@@ -152,6 +152,13 @@ catalogue! {
         operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
         example: Some("/purchases/0/business_use_percentage"), "Leave out the per cent sign: write \"40\".",
     }
+    NumberNotValid => {
+        "number_not_valid", 400, "A whole number is out of its bounds, or has decimals",
+        meaning: "A count or a measure, which is a JSON number, is no whole number within the bounds that the API document shows.",
+        caller: "Give a whole number within the bounds, without quotation marks.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
+        example: Some("/adjustments/fuel_scale_charges/0/co2_emissions"), "co2_emissions must be a whole number from 1 to 1000, without decimals.",
+    }
     DateNotValid => {
         "date_not_valid", 400, "A date is not written as one, or there is no such day",
         meaning: "A date is year, month and day as in 2026-06-30 (RFC 3339), and the calendar has that day.",
@@ -382,6 +389,13 @@ catalogue! {
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/purchases/0/supply"), "Postponed imports are worked out in periods that start on or after 2022-06-01.",
     }
+    NorthernIrelandTooEarly => {
+        "northern_ireland_too_early", 422, "Goods between Northern Ireland and the European Union come too early",
+        meaning: "Such goods have rules of their own only from 1 January 2021. Trade with the European Union before that day is not worked out here.",
+        caller: "Check the period, or deal with the goods by hand.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/purchases/0/supply"), "Such goods have rules of their own from 2021-01-01; this period ends on 2020-12-31.",
+    }
     PartialExemptionPercentageUnknown => {
         "partial_exemption_percentage_unknown", 422, "No recoverable percentage can be formed",
         meaning: "There is input tax for both taxable and exempt supplies, and no supplies in the period from which the recoverable percentage could be formed.",
@@ -438,6 +452,20 @@ catalogue! {
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/adjustments/errors/0/period_end"), "The error's period ends on 2026-04-30, but an earlier period ends before this one starts on 2026-04-01. Correct the figures of this period instead.",
     }
+    MonthsOutOfOrder => {
+        "months_out_of_order", 422, "Months do not follow one another",
+        meaning: "Twelve months are added up at every month end, so that none may be left out, given twice or out of order.",
+        caller: "Give each month once, in order and without a gap. A month without business is one that gives no figures.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/turnover/months/1/month"), "2026-03 does not follow on 2026-01: give each month once, in order and without a gap; a month without business is one with no figures.",
+    }
+    ActualMonthInFuture => {
+        "actual_month_in_future", 422, "A month to come is called actual",
+        meaning: "A month that begins after as_of, the day from which past and future are seen, cannot have figures from the books.",
+        caller: "Call its figures a forecast, or correct as_of.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/turnover/months/3/basis"), "2026-07 begins after 2026-06-30, the day from which past and future are seen, so its figures cannot be actual: call them a forecast, or correct as_of.",
+    }
     AmountNegative => {
         "amount_negative", 422, "An amount is negative where it cannot be",
         meaning: "A debt, VAT from before registration, goods on hand and what is expected of an activity are nought or more.",
@@ -451,6 +479,34 @@ catalogue! {
         caller: "Give the turnover expected of each activity in the coming year, with VAT, or leave activities out.",
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/business/activities/0/expected_turnover"), "No turnover is expected from any activity, so there are no shares to show. Give the turnover expected in the coming year, with VAT.",
+    }
+    RoundingNotForRetailers => {
+        "rounding_not_for_retailers", 422, "Retailers may not round VAT in this way",
+        meaning: "Rounding down is a concession to those who charge VAT on top of a price. A retailer's customer has paid the VAT fraction of the price, so each calculation goes up and down to the nearest penny (Notice 700 paragraph 17.6).",
+        caller: "Choose line_nearest_penny or invoice_total_nearest_penny. Where prices are really set without VAT, give issued_by as invoice_trader.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/rounding"), "A retailer may not round VAT down. Each calculation goes to the nearest penny: choose \"line_nearest_penny\" or \"invoice_total_nearest_penny\".",
+    }
+    NetAndGrossMixed => {
+        "net_and_gross_mixed", 422, "Prices with VAT stand beside prices without it",
+        meaning: "The VAT of a document is rounded once for the whole, and that needs all its prices of one kind.",
+        caller: "Give the prices of all lines that carry VAT as gross, or all as net or unit_price. Zero-rated and exempt lines fit both.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/lines/1"), "The price of this line is with VAT, that of line 1 is without VAT. One document states its prices in one way: give all with VAT, or all without.",
+    }
+    PriceNeedsShelfPrices => {
+        "price_needs_shelf_prices", 422, "One price cannot be shared out",
+        meaning: "One price for several supplies is shared out by the prices with VAT at which each is sold alone (VATA 1994 section 19(4); VATVAL03800), and they are not there.",
+        caller: "Give each line's price alone as gross, at least one of them above nought, or leave price out.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/lines/0"), "One price stands for all lines and is shared out by what each costs alone. Give that price, with VAT, as gross.",
+    }
+    PaymentMoreThanInvoice => {
+        "payment_more_than_invoice", 422, "More was paid than the invoice comes to",
+        meaning: "A payment is apportioned over the lines of one invoice, and it is more than that invoice.",
+        caller: "Give what was received on this invoice alone. Part payments go to the earliest invoice first.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/payment"), "The payment is 500.00, and the invoice comes to 480.00 with VAT. Give what was received on this invoice alone.",
     }
     LongerPeriodTooLong => {
         "longer_period_too_long", 422, "The partial exemption year has more than twelve months",
@@ -473,10 +529,24 @@ catalogue! {
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/received"), "received gives the period by money beside its invoices, but turnover_method is cash: leave received out, or give invoices as sales and purchases with the basic method.",
     }
+    FuelScaleLengthNotInTable => {
+        "fuel_scale_length_not_in_table", 422, "There is no road fuel scale charge for a period of this length",
+        meaning: "Scale charges are for periods of one, three and twelve months. No part of one is worked out.",
+        caller: "Leave fuel_scale_charges out, and claim the business part of the fuel with business_use_percentage.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/adjustments/fuel_scale_charges"), "The period is 2 months. There are scale charges for one, three and twelve months only, and no part of one is worked out. Leave the charges out and claim the business part of the fuel.",
+    }
+    FuelScaleInPartOfPeriod => {
+        "fuel_scale_in_part_of_period", 422, "Road fuel scale charges stand beside a period that is only partly in the Flat Rate Scheme",
+        meaning: "A scale charge is for a whole period of standard accounting, and a flat rate user owes none. What is due where a period is divided between them cannot be told.",
+        caller: "Leave fuel_scale_charges out, or compare a period that lies wholly in the scheme.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/adjustments/fuel_scale_charges"), "The period is only partly in the Flat Rate Scheme. Scale charges are for whole periods, and a flat rate user owes none, so what is due for the other days cannot be told. Leave the charges out and claim the business part of the fuel, or compare a period that lies wholly in the scheme.",
+    }
     DateOutsideLaw => {
         "date_outside_law", 422, "The tables of law hold nothing for this date",
         meaning: "A number of the law is needed for a day for which the tables have none. It is never replaced by a guess.",
-        caller: "Ask for a day within the tables; GET /v1/parameters/{id} and /v1/sectors/{id} show the days of each.",
+        caller: "Ask for a day within the tables; GET /v1/parameters/{id}, /v1/sectors/{id} and /v1/fuel-scale-charges show the days of each.",
         operator: OPERATOR_NOTHING,
         developer: "If the law has a value for that day, add it to the tables with its authority.",
         example: Some("?on"), "The tables of law hold nothing for 2009-06-30: they begin on 2011-01-04.",
@@ -554,6 +624,7 @@ impl From<RefusalCode> for ProblemCode {
             RefusalCode::RateNotInForce => Self::RateNotInForce,
             RefusalCode::RateChangesInsideLine => Self::RateChangesInsideLine,
             RefusalCode::PostponedImportTooEarly => Self::PostponedImportTooEarly,
+            RefusalCode::NorthernIrelandTooEarly => Self::NorthernIrelandTooEarly,
             RefusalCode::PartialExemptionPercentageUnknown => Self::PartialExemptionPercentageUnknown,
             RefusalCode::AmountTooLarge => Self::AmountTooLarge,
             RefusalCode::PercentageAtSupplyNotUsed => Self::PercentageAtSupplyNotUsed,
@@ -562,8 +633,16 @@ impl From<RefusalCode> for ProblemCode {
             RefusalCode::BadDebtTooLate => Self::BadDebtTooLate,
             RefusalCode::NotTheFirstReturn => Self::NotTheFirstReturn,
             RefusalCode::DatesOutOfOrder => Self::DatesOutOfOrder,
+            RefusalCode::MonthsOutOfOrder => Self::MonthsOutOfOrder,
+            RefusalCode::ActualMonthInFuture => Self::ActualMonthInFuture,
             RefusalCode::AmountNegative => Self::AmountNegative,
+            RefusalCode::RoundingNotForRetailers => Self::RoundingNotForRetailers,
+            RefusalCode::NetAndGrossMixed => Self::NetAndGrossMixed,
+            RefusalCode::PriceNeedsShelfPrices => Self::PriceNeedsShelfPrices,
+            RefusalCode::PaymentMoreThanInvoice => Self::PaymentMoreThanInvoice,
             RefusalCode::NoTurnoverExpected => Self::NoTurnoverExpected,
+            RefusalCode::FuelScaleLengthNotInTable => Self::FuelScaleLengthNotInTable,
+            RefusalCode::FuelScaleInPartOfPeriod => Self::FuelScaleInPartOfPeriod,
             RefusalCode::LongerPeriodTooLong => Self::LongerPeriodTooLong,
             RefusalCode::PeriodsDoNotMakeUpYear => Self::PeriodsDoNotMakeUpYear,
             RefusalCode::DateOutsideLaw => Self::DateOutsideLaw,

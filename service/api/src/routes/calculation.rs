@@ -10,11 +10,10 @@ use crate::body;
 use crate::negotiation::accepts_json;
 use crate::prepared::JSON;
 use crate::problem::Problem;
-use crate::query::Query;
 use crate::telemetry::Metrics;
 use crate::telemetry::metrics::Outcome;
 
-/// Answers a request with what is worked out from its body, and counts how it came out.
+/// Answers a request, whose query has been read, with what is worked out from its body, and counts how it came out.
 pub(super) async fn answer<A: Serialize, O: Outcome>(
     request: &HttpRequest,
     payload: web::Payload,
@@ -40,7 +39,6 @@ async fn answer_uncounted<A: Serialize, O>(
     work_out: impl FnOnce(&Law, &[u8]) -> Result<(A, O), Problem>,
 ) -> Result<(HttpResponse, O), Problem> {
     accepts_json(request)?;
-    Query::read(request, &[])?;
     let service = super::service(request)?;
     let body = body::read(request, payload, service.max_body_bytes, service.body_timeout).await?;
     let (answer, outcome) = work_out(&service.law, &body)?;

@@ -10,6 +10,7 @@ use vat_schemes::workings::Workings;
 use super::calculation;
 use super::refused::{field_errors, not_accepted};
 use crate::problem::{FieldError, Problem, ProblemCode};
+use crate::query::Query;
 use crate::telemetry::metrics::ComparisonOutcome;
 use crate::wire::v1::answer::Comparison;
 use crate::wire::v1::request::{ComparisonRequest, GivenReceived};
@@ -25,18 +26,25 @@ use crate::wire::v1::{comparison_request, received};
     path = "/v1/comparisons",
     operation_id = "create_comparison",
     tag = "calculations",
+    params(("workings" = Option<bool>, Query, description = "`false` leaves the workings out: they are then an empty list, and cost nothing. Absent: they are there.")),
     request_body(content = ComparisonRequest, description = "The period's totals: JSON in UTF-8, 1 MiB at most unless the operator has set another bound.", content_type = "application/json"),
     responses((status = 200, description = "The comparison.", body = Comparison)),
 )]
 pub async fn create_comparison(request: HttpRequest, payload: web::Payload) -> Result<HttpResponse, Problem> {
-    calculation::answer(&request, payload, compare).await
+    let query = Query::read(&request, &["workings"])?;
+    let workings = query.boolean("workings")?.unwrap_or(true);
+    calculation::answer(&request, payload, |law, body| {
+        compare(law, body, if workings { Workings::kept } else { Workings::not_kept })
+    })
+    .await
 }
 
-/// The comparison that a body asks for, and how it came out.
-pub fn compare(law: &Law, body: &[u8]) -> Result<(Comparison, ComparisonOutcome), Problem> {
+/// The comparison that a body asks for, with such workings, and how it came out.
+pub fn compare(law: &Law, body: &[u8], workings: fn() -> Workings) -> Result<(Comparison, ComparisonOutcome), Problem> {
     let request = comparison_request(body)?;
-    let answer = work_out(law, &request, &Figures::from(&request), |place| place.to_string());
-    let received = request.received.as_ref().map(|received| on_money_received(law, &request, received)).transpose();
+    let answer = work_out(law, &request, &Figures::from(&request), workings(), |place| place.to_string());
+    let received =
+        request.received.as_ref().map(|received| on_money_received(law, &request, received, workings())).transpose();
     // Both bases may have their reasons to refuse; the caller hears of all at once.
     let (answer, received) = match (answer, received) {
         (Ok(answer), Ok(received)) => (answer, received),
@@ -56,17 +64,23 @@ fn work_out(
     law: &Law,
     request: &ComparisonRequest,
     figures: &Figures,
+    workings: Workings,
     pointer: fn(Place) -> String,
 ) -> Result<Answer, Vec<FieldError>> {
-    vat_schemes::compare(law, figures, Workings::kept())
+    vat_schemes::compare(law, figures, workings)
         .map_err(|refusals| field_errors(law, refusals, |place| request.sector_at(place), pointer))
 }
 
 /// The same period by money received and paid.
-fn on_money_received(law: &Law, request: &ComparisonRequest, lines: &GivenReceived) -> Result<Answer, Vec<FieldError>> {
+fn on_money_received(
+    law: &Law,
+    request: &ComparisonRequest,
+    lines: &GivenReceived,
+    workings: Workings,
+) -> Result<Answer, Vec<FieldError>> {
     match request.business.turnover_method.map(|method| method.0) {
         None | Some(TurnoverMethod::Basic) => {
-            work_out(law, request, &received::figures(request, lines), received::pointer)
+            work_out(law, request, &received::figures(request, lines), workings, received::pointer)
         }
         Some(method @ (TurnoverMethod::Cash | TurnoverMethod::Retailer)) => Err(vec![FieldError {
             pointer: received::PREFIX.to_owned(),

@@ -8,6 +8,7 @@ use vat_schemes::workings::Workings;
 use super::calculation;
 use super::refused::{field_errors, not_accepted};
 use crate::problem::Problem;
+use crate::query::Query;
 use crate::telemetry::metrics::GoodsTestOutcome;
 use crate::wire::v1::goods_answer::GoodsTestAnswer;
 use crate::wire::v1::goods_request::GoodsTestRequest;
@@ -28,6 +29,7 @@ use crate::wire::v1::goods_test_request;
     responses((status = 200, description = "The test.", body = GoodsTestAnswer)),
 )]
 pub async fn create_goods_test(request: HttpRequest, payload: web::Payload) -> Result<HttpResponse, Problem> {
+    Query::read(&request, &[])?;
     calculation::answer(&request, payload, test_goods).await
 }
 

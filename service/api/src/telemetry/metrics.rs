@@ -80,6 +80,28 @@ outcome! {
 }
 
 outcome! {
+    /// How an invoice came out.
+    InvoiceOutcome, counted in invoices {
+        /// Its VAT was worked out.
+        WorkedOut => "worked_out",
+    }
+}
+
+outcome! {
+    /// How a check of the limits came out: by what asks most.
+    ThresholdCheckOutcome, counted in threshold_checks {
+        /// A limit is passed.
+        Crossed => "crossed",
+        /// A limit is expected to be passed.
+        Expected => "expected",
+        /// A limit is close.
+        Close => "close",
+        /// None of these.
+        Clear => "clear",
+    }
+}
+
+outcome! {
     /// How a partial exemption year came out.
     PartialExemptionYearOutcome, counted in partial_exemption_years {
         /// There is VAT to claim.
@@ -104,6 +126,8 @@ pub struct Metrics {
     in_flight: IntGauge,
     comparisons: IntCounterVec,
     goods_tests: IntCounterVec,
+    invoices: IntCounterVec,
+    threshold_checks: IntCounterVec,
     partial_exemption_years: IntCounterVec,
     problems: IntCounterVec,
     panics: IntCounter,
@@ -140,6 +164,14 @@ impl Metrics {
                 Opts::new("vat_schemes_goods_tests_total", "Goods tests asked for, by outcome."),
                 &["outcome"],
             )?,
+            invoices: IntCounterVec::new(
+                Opts::new("vat_schemes_invoices_total", "Invoices whose VAT was asked for, by outcome."),
+                &["outcome"],
+            )?,
+            threshold_checks: IntCounterVec::new(
+                Opts::new("vat_schemes_threshold_checks_total", "Checks of the limits asked for, by outcome."),
+                &["outcome"],
+            )?,
             partial_exemption_years: IntCounterVec::new(
                 Opts::new(
                     "vat_schemes_partial_exemption_years_total",
@@ -174,6 +206,12 @@ impl Metrics {
         for outcome in GoodsTestOutcome::ALL {
             metrics.goods_tests.with_label_values(&[outcome.as_str()]);
         }
+        for outcome in InvoiceOutcome::ALL {
+            metrics.invoices.with_label_values(&[outcome.as_str()]);
+        }
+        for outcome in ThresholdCheckOutcome::ALL {
+            metrics.threshold_checks.with_label_values(&[outcome.as_str()]);
+        }
         for outcome in PartialExemptionYearOutcome::ALL {
             metrics.partial_exemption_years.with_label_values(&[outcome.as_str()]);
         }
@@ -187,6 +225,8 @@ impl Metrics {
         registry.register(Box::new(self.in_flight.clone()))?;
         registry.register(Box::new(self.comparisons.clone()))?;
         registry.register(Box::new(self.goods_tests.clone()))?;
+        registry.register(Box::new(self.invoices.clone()))?;
+        registry.register(Box::new(self.threshold_checks.clone()))?;
         registry.register(Box::new(self.partial_exemption_years.clone()))?;
         registry.register(Box::new(self.problems.clone()))?;
         registry.register(Box::new(self.panics.clone()))?;
@@ -254,7 +294,7 @@ impl Drop for InFlight {
 mod tests {
     use std::time::Duration;
 
-    use super::{ComparisonOutcome, GoodsTestOutcome, Metrics, PartialExemptionYearOutcome};
+    use super::{ComparisonOutcome, GoodsTestOutcome, InvoiceOutcome, Metrics, PartialExemptionYearOutcome};
     use crate::problem::ProblemCode;
 
     fn page(metrics: &Metrics) -> String {
@@ -272,6 +312,9 @@ mod tests {
         }
         for outcome in GoodsTestOutcome::ALL {
             assert!(page.contains(&format!("vat_schemes_goods_tests_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
+        }
+        for outcome in InvoiceOutcome::ALL {
+            assert!(page.contains(&format!("vat_schemes_invoices_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
         }
         for outcome in PartialExemptionYearOutcome::ALL {
             let line = format!("vat_schemes_partial_exemption_years_total{{outcome=\"{}\"}} 0\n", outcome.as_str());

@@ -8,12 +8,18 @@ mod adjustments_figures;
 pub mod adjustments_request;
 pub mod answer;
 mod answer_from;
+pub mod batch;
+pub mod cash_accounting_answer;
+pub mod cash_accounting_request;
 pub mod category_answer;
 mod decode;
 mod explain;
 mod figures;
+pub mod fuel_scale_charges;
 pub mod goods_answer;
 pub mod goods_request;
+pub mod invoice_answer;
+pub mod invoice_request;
 pub mod law;
 mod law_from;
 pub mod partial_exemption_answer;
@@ -22,10 +28,18 @@ pub mod partial_exemption_request;
 pub mod received;
 pub mod request;
 pub mod scalars;
+pub mod side_by_side;
 pub mod spend_kinds;
+pub mod threshold_answer;
+mod threshold_figures;
+pub mod threshold_request;
+pub mod threshold_vocabulary;
 pub mod vocabulary;
 
-pub use decode::{comparison_request, date_in_query, goods_test_request, partial_exemption_year_request};
+pub use decode::{
+    comparison_request, date_in_query, goods_test_request, partial_exemption_year_request, read_invoice, reference_of,
+    threshold_check_request,
+};
 
 #[cfg(test)]
 mod tests;

@@ -1,8 +1,9 @@
-//! What stands on a return beside the period's own figures: relief for bad debts and VAT from before registration; and what is
-//! asked about with it: goods on hand on leaving the scheme, and errors of earlier returns.
+//! What stands on a return beside the period's own figures: relief for bad debts, VAT from before registration and road fuel scale
+//! charges; and what is asked about with it: goods on hand on leaving the scheme, and errors of earlier returns.
 
 mod bad_debts;
 mod errors;
+mod fuel_scale_charges;
 mod leaving;
 mod pre_registration;
 
@@ -20,12 +21,16 @@ use crate::refusal::Refusal;
 use crate::run::Run;
 use crate::workings::Traced;
 
-/// What was worked out, and what each scheme reclaims in box 4.
+/// What was worked out, and what it puts into the boxes of each scheme.
 #[derive(Default)]
 pub(crate) struct Adjusted {
     pub answer: AdjustmentsAnswer,
+    pub standard_box1: Vec<Traced<Money>>,
     pub standard_box4: Vec<Traced<Money>>,
+    pub standard_box6: Vec<Traced<Money>>,
     pub flat_rate_box4: Vec<Traced<Money>>,
+    /// VAT from before registration, which stands in both.
+    pub pre_registration: Option<Traced<Money>>,
     /// The last day for correcting each error of an earlier return.
     pub correct_by: Vec<Date>,
 }
@@ -40,6 +45,7 @@ pub(crate) fn adjust(run: &mut Run<'_>, figures: &Figures, period: Period) -> Re
     bad_debts::relieve(run, figures, period, &mut adjusted).unwrap_or_else(|found| refusals.extend(found));
     pre_registration::claim(run, figures, period, &mut adjusted).unwrap_or_else(|found| refusals.extend(found));
     leaving::on_hand(run, figures, period, &mut adjusted).unwrap_or_else(|found| refusals.extend(found));
+    fuel_scale_charges::charge(run, figures, period, &mut adjusted).unwrap_or_else(|found| refusals.extend(found));
     match errors::correct_by(run, figures, period) {
         Ok(days) => adjusted.correct_by = days,
         Err(found) => refusals.extend(found),

@@ -64,6 +64,7 @@ pub(super) fn claim(
     let name =
         Name::new(Scope::PreRegistration, "claimed", "VAT from before registration", &CLAIMED).gives(&["claimed"]);
     let total = run.total(name, &claimed).map_err(|overflow| vec![overflow.into()])?;
+    adjusted.pre_registration = Some(total);
     adjusted.standard_box4.push(total);
     adjusted.flat_rate_box4.push(total);
     adjusted.answer.pre_registration = Some(PreRegistrationClaims { claimed: total.value, purchases: claims });

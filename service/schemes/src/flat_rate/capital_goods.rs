@@ -2,12 +2,13 @@
 
 use jiff::civil::Date;
 
-use crate::figures::{Spend, Supply};
+use crate::figures::Supply;
 use crate::law::{ParameterId, rule as cite};
 use crate::lines::PurchaseLine;
 use crate::money::{Money, Rounding};
 use crate::refusal::Refusal;
 use crate::run::Run;
+use crate::spend;
 use crate::workings::{Formula, Rule, Step, Traced};
 
 static AT_LIMIT: Rule = Rule {
@@ -77,7 +78,8 @@ pub(crate) fn find<'a>(
 }
 
 fn may_give_claim(line: &PurchaseLine) -> bool {
-    line.spend == Spend::CapitalGoods
+    spend::may_give_claim(line.spend)
+        && !line.vat_blocked
         && match line.supply {
             Supply::Ordinary | Supply::PostponedImport | Supply::NorthernIrelandAcquisition => true,
             Supply::OverseasServicesReverseCharge | Supply::DomesticReverseCharge => false,

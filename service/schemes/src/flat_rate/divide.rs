@@ -7,6 +7,7 @@ use crate::money::{Money, Rounding};
 use crate::period::{Period, next_day};
 use crate::refusal::Refusal;
 use crate::run::Run;
+use crate::spend;
 use crate::workings::{Formula, Rule, Step, Traced};
 
 use super::allot::{Allotted, Total, allot};
@@ -72,7 +73,7 @@ pub(crate) fn divide(
         }
         let line = LineId { list: List::Purchases, index: purchase.index };
         // One line of capital goods is one purchase: a share of it would not be measured against the limit.
-        let estimate = if purchase.spend == Spend::CapitalGoods { None } else { estimate };
+        let estimate = if spend::may_give_claim(purchase.spend) { None } else { estimate };
         let divider = Divider { estimate, ..divider };
         match divider.shares(run, line, purchase.amounts, purchase.part) {
             Ok(shares) => {

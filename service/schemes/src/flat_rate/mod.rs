@@ -25,9 +25,10 @@ use crate::figures::{SplitEstimate, Supply};
 use crate::law::rule as cite;
 use crate::lines::{LineId, Lines, List, PurchaseLine, SaleLine};
 use crate::money::Money;
+use crate::northern_ireland::{box2_vat, box8_values, box9_values};
 use crate::period::Period;
 use crate::refusal::Refusal;
-use crate::reverse_charges::{box1_vat, box2_vat, box9_values, overseas_services};
+use crate::reverse_charges::{box1_vat, overseas_services};
 use crate::run::{Name, Run, Scope};
 use crate::standard::{self, Claimable, OfTheYear};
 use crate::vat_return::{Contents, Return, fill};
@@ -220,6 +221,8 @@ fn finish<'a>(
         box7.extend(standard::box7_values(&outside.purchases));
     }
     box6.extend(overseas_services(&purchases));
+    let mut box8 = box8_values(&inside.sales);
+    box8.extend(outside.iter().flat_map(|outside| box8_values(&outside.sales)));
     let vat_return = fill(
         run,
         Contents {
@@ -229,6 +232,7 @@ fn finish<'a>(
             box4,
             box6,
             box7,
+            box8,
             box9: box9_values(&purchases),
             box6_rule: &BOX_6,
             box7_rule: &BOX_7,

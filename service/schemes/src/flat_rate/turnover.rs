@@ -18,7 +18,8 @@ pub(crate) enum Standing {
 
 /// Relevant turnover is taxable supplies with their VAT, and exempt supplies (VATA 1994 s 26B(2)(c)). Capital goods on
 /// which VAT was claimed are sold outside the scheme (reg 55C(4)), and so are reverse charge supplies (reg 55C(6)) and
-/// supplies outside the scope of VAT.
+/// supplies outside the scope of VAT. Deemed supplies are no relevant supplies either (reg 55C(5)); of what no VAT was claimed
+/// on there is none (VATA 1994 Sch 4 para 5).
 pub(crate) fn standing(sale: &SaleLine) -> Standing {
     match (sale.treatment, sale.nature) {
         (
@@ -31,10 +32,12 @@ pub(crate) fn standing(sale: &SaleLine) -> Standing {
         ) => Standing::Turnover,
         (
             Treatment::StandardRated | Treatment::ReducedRated | Treatment::HospitalityRated,
-            Nature::CapitalAssetVatClaimed,
+            Nature::CapitalAssetVatClaimed | Nature::DeemedSupplyVatClaimed,
         ) => Standing::OwnVat,
-        (Treatment::ZeroRated | Treatment::Exempt, Nature::CapitalAssetVatClaimed) => Standing::ValueOnly,
+        (Treatment::ZeroRated | Treatment::Exempt, Nature::CapitalAssetVatClaimed | Nature::DeemedSupplyVatClaimed) => {
+            Standing::ValueOnly
+        }
+        (_, Nature::DeemedSupply) | (Treatment::NonBusiness, _) => Standing::Nowhere,
         (Treatment::DomesticReverseCharge | Treatment::OutsideScope, _) => Standing::ValueOnly,
-        (Treatment::NonBusiness, _) => Standing::Nowhere,
     }
 }

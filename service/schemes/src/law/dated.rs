@@ -107,6 +107,8 @@ pub enum LawId<'law> {
     Parameter(ParameterId),
     /// The flat rate percentage of a category of business, by the category's id.
     Sector(&'law str),
+    /// A band or charge of the road fuel scale charges, by its id.
+    FuelScale(&'law str),
 }
 
 impl<'law> LawId<'law> {
@@ -114,7 +116,7 @@ impl<'law> LawId<'law> {
     pub fn as_str(self) -> &'law str {
         match self {
             LawId::Parameter(id) => id.as_str(),
-            LawId::Sector(id) => id,
+            LawId::Sector(id) | LawId::FuelScale(id) => id,
         }
     }
 }
@@ -168,6 +170,14 @@ pub struct NotInForce {
     pub known_from: Date,
     /// The last day for which there is a value; none while it is still in force.
     pub known_to: Option<Date>,
+}
+
+impl NotInForce {
+    /// The days for which there is a value: "from … to …", or "from … on".
+    #[must_use]
+    pub fn known_days(&self) -> String {
+        known_days(self.known_from, self.known_to)
+    }
 }
 
 fn known_days(from: Date, to: Option<Date>) -> String {

@@ -4,8 +4,9 @@ use jiff::civil::Date;
 
 use super::authority::Authority;
 use super::check;
-use super::dated::{InForce, LawId, NotInForce};
+use super::dated::{InForce, LawId, NotInForce, Timeline};
 use super::error::LawError;
+use super::fuel_scale::FuelScaleCharges;
 use super::parameter::{Parameter, ParameterId, ParameterKind, ParameterTimeline};
 use super::sector::{Sector, SectorMatch};
 use super::tables::Tables;
@@ -21,6 +22,7 @@ pub struct Law {
     pub(super) parameters: Vec<Parameter>,
     // In the order of their ids.
     pub(super) sectors: Vec<Sector>,
+    pub(super) fuel_scale: Timeline<FuelScaleCharges>,
     pub(super) authorities: Vec<Authority>,
 }
 

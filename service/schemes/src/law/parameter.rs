@@ -116,6 +116,10 @@ parameters! {
     CashAccountingJoin = "cash_accounting_join", Amount, Throughout;
     /// Taxable supplies above which it must leave cash accounting.
     CashAccountingLeave = "cash_accounting_leave", Amount, Throughout;
+    /// Months within which what is outstanding on leaving cash accounting may be accounted for.
+    CashAccountingLeavingMonths = "cash_accounting_leaving_months", Months, Throughout;
+    /// Taxable supplies of three months above which it is accounted for at once.
+    CashAccountingLeavingThreeMonths = "cash_accounting_leaving_three_months", Amount, Throughout;
     /// VAT on goods on hand up to which ending a registration brings no charge.
     DeregistrationAssetsVat = "deregistration_assets_vat", Amount, Throughout;
     /// The first day on which a period that the service calculates may start.
@@ -152,6 +156,8 @@ parameters! {
     FrsStayIncomeNextYear = "frs_stay_income_next_year", Amount, Throughout;
     /// The percentage of a limited cost business.
     LimitedCostBusiness = "limited_cost_business", Percentage, FromLater;
+    /// The first day on which goods between Northern Ireland and the European Union have rules of their own.
+    NorthernIrelandGoods = "northern_ireland_goods", Date, FromLater;
     /// Input tax up to which the annual test may be used.
     PartialExemptionAnnualTestInputTax = "partial_exemption_annual_test_input_tax", Amount, Throughout;
     /// Exempt input tax a month up to which the main test passes.
@@ -170,6 +176,8 @@ parameters! {
     PreRegistrationGoodsMonths = "pre_registration_goods_months", Months, Throughout;
     /// Months before registration within which services were bought.
     PreRegistrationServicesMonths = "pre_registration_services_months", Months, Throughout;
+    /// Days within which HMRC are told of the liability to be registered.
+    RegistrationNotice = "registration_notice", Days, Throughout;
     /// Taxable supplies up to which a business may ask to end its registration.
     VatDeregistration = "vat_deregistration", Amount, Throughout;
     /// The temporary reduced rate for hospitality, holiday accommodation and attractions.

@@ -13,6 +13,8 @@ pub struct Tables<'a> {
     pub parameters: &'a str,
     /// `flat_rate_percentages.toml`: the categories of business and their percentages.
     pub flat_rate_percentages: &'a str,
+    /// `fuel_scale_charges.toml`: road fuel scale charges.
+    pub fuel_scale_charges: &'a str,
     /// `trades.toml`: the trades that sources put in a category.
     pub trades: &'a str,
 }
@@ -24,6 +26,7 @@ impl Tables<'static> {
         authorities: include_str!("../../data/authorities.toml"),
         parameters: include_str!("../../data/parameters.toml"),
         flat_rate_percentages: include_str!("../../data/flat_rate_percentages.toml"),
+        fuel_scale_charges: include_str!("../../data/fuel_scale_charges.toml"),
         trades: include_str!("../../data/trades.toml"),
     };
 }
@@ -107,4 +110,40 @@ pub(super) struct TradeEntry {
     pub authority: Vec<String>,
     pub evidence: String,
     pub note: Option<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FuelScaleTables {
+    pub table: Vec<FuelScaleEntry>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FuelScaleEntry {
+    pub from: String,
+    pub to: Option<String>,
+    pub authority: Vec<String>,
+    pub evidence: String,
+    pub checked_on: String,
+    pub note: Option<String>,
+    pub band_step: i32,
+    pub engine: Vec<FuelScaleEngineEntry>,
+    pub band: Vec<FuelScaleBandEntry>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FuelScaleEngineEntry {
+    pub up_to: i32,
+    pub co2: i32,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FuelScaleBandEntry {
+    pub co2: i32,
+    pub one_month: String,
+    pub three_months: String,
+    pub twelve_months: String,
 }

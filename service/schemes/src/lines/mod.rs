@@ -35,6 +35,7 @@ pub(crate) struct SaleLine {
     pub amounts: Completed,
     pub part: Option<Period>,
     pub percentage_at_supply: Option<Traced<Percentage>>,
+    pub northern_ireland_to_eu: bool,
 }
 
 /// A total of purchases, completed.
@@ -46,6 +47,7 @@ pub(crate) struct PurchaseLine {
     pub used_for: UsedFor,
     pub business_use: Option<Traced<Percentage>>,
     pub for_main_activity: Option<bool>,
+    pub vat_blocked: bool,
     pub amounts: Completed,
     pub part: Option<Period>,
     /// The days that the line is a share of, where a total was shared out between the scheme and the days outside it.
@@ -109,7 +111,15 @@ fn complete_sale(
     let percentage_at_supply = sale
         .percentage_at_supply
         .map(|percentage| Traced::given(percentage, line.place(LineField::PercentageAtSupply)));
-    Ok(SaleLine { index, treatment: sale.treatment, nature: sale.nature, amounts, part, percentage_at_supply })
+    Ok(SaleLine {
+        index,
+        treatment: sale.treatment,
+        nature: sale.nature,
+        amounts,
+        part,
+        percentage_at_supply,
+        northern_ireland_to_eu: sale.northern_ireland_to_eu,
+    })
 }
 
 fn complete_purchase(
@@ -131,6 +141,7 @@ fn complete_purchase(
         used_for: purchase.used_for,
         business_use: purchase.business_use.map(|share| Traced::given(share, line.place(LineField::BusinessUse))),
         for_main_activity: purchase.for_main_activity,
+        vat_blocked: purchase.vat_blocked,
         amounts,
         part,
         share_of: None,

@@ -1,15 +1,17 @@
 //! Money, percentages and rounding: exact, checked, and the only place that rounds.
 //!
-//! Amounts are whole pence ([`Money`]), percentages at most two decimals ([`Percentage`]); whatever lies between, such as
+//! Amounts are whole pence ([`Money`]), those finer than a penny [`FinePounds`], percentages at most two decimals ([`Percentage`]); whatever lies between, such as
 //! 16.5% of a turnover before it is rounded, is a [`Ratio`] of two whole numbers, so that limits are tested on exact
 //! values. A result that does not fit is [`Overflow`], never a wrong figure.
 
 mod amount;
+mod fine;
 mod percentage;
 mod ratio;
 mod rounding;
 
 pub use amount::{Money, WholePounds};
+pub use fine::{FinePounds, Quantity};
 pub use percentage::{Percentage, Share};
 pub use ratio::Ratio;
 pub use rounding::Rounding;
@@ -27,8 +29,8 @@ pub enum NotANumber {
     /// The text is not digits with, at most, one full stop and a leading minus sign.
     #[error("only digits, one full stop and a leading minus sign may stand here")]
     Grammar,
-    /// More than two digits after the full stop.
-    #[error("at most two digits may follow the full stop")]
+    /// More digits after the full stop than a value of its kind has.
+    #[error("too many digits follow the full stop")]
     TooManyDecimals,
     /// More digits before the full stop than any amount needs.
     #[error("at most 13 digits may stand before the full stop")]
@@ -40,6 +42,12 @@ pub enum NotANumber {
 
 /// Reads `-?digits(.d{1,2})?` as a whole number of hundredths.
 fn hundredths(text: &str) -> Result<i64, NotANumber> {
+    decimal(text, 2)
+}
+
+/// Reads `-?digits(.digits)?` as a whole number of the smallest part that so many decimals (four at most) can say.
+fn decimal(text: &str, decimals: u32) -> Result<i64, NotANumber> {
+    let decimals = decimals as usize;
     let (negative, digits) = match text.strip_prefix('-') {
         Some(rest) => (true, rest),
         None => (false, text),
@@ -56,18 +64,18 @@ fn hundredths(text: &str) -> Result<i64, NotANumber> {
     if whole.len() > 1 && whole.starts_with('0') {
         return Err(NotANumber::Grammar);
     }
-    if fraction.len() > 2 {
+    if fraction.len() > decimals {
         return Err(NotANumber::TooManyDecimals);
     }
     if whole.len() > 13 {
         return Err(NotANumber::TooLarge);
     }
-    // Fifteen digits at most: far inside 64 bits.
+    // Seventeen digits at most: inside 64 bits.
     let mut value: i64 = 0;
     for byte in whole.bytes().chain(fraction.bytes()) {
         value = value * 10 + i64::from(byte - b'0');
     }
-    for _ in fraction.len()..2 {
+    for _ in fraction.len()..decimals {
         value *= 10;
     }
     Ok(if negative { -value } else { value })

@@ -1,6 +1,11 @@
 use std::cmp::Ordering;
 
-use super::{Money, Overflow, Percentage, Rounding, Share};
+use super::{FinePounds, Money, Overflow, Percentage, Rounding, Share};
+
+/// Tenths of a penny in a pound.
+const TENTHS_OF_A_PENNY: i128 = 1_000;
+/// Half pence in a pound.
+const HALF_PENCE: i128 = 200;
 
 /// An exact value that has not been rounded: one whole number over another, the second more than nought.
 #[derive(Debug, Clone, Copy)]
@@ -28,6 +33,11 @@ impl Ratio {
         Self { numerator: hundredths, denominator: 100 }
     }
 
+    /// So many of the parts of one; there is at least one part.
+    pub(super) fn of_parts(count: i128, parts: i128) -> Self {
+        Self { numerator: count, denominator: parts }
+    }
+
     pub(super) fn of_ten_thousandths(ten_thousandths: i128) -> Self {
         Self { numerator: ten_thousandths, denominator: 10_000 }
     }
@@ -43,6 +53,22 @@ impl Ratio {
             numerator: left.numerator.checked_mul(right.numerator).ok_or(Overflow)?,
             denominator: left.denominator.checked_mul(right.denominator).ok_or(Overflow)?,
         })
+    }
+
+    /// The sum of two ratios.
+    ///
+    /// # Errors
+    /// [`Overflow`] where it does not fit.
+    pub fn plus(self, other: Self) -> Result<Self, Overflow> {
+        self.minus(Self { numerator: other.numerator.checked_neg().ok_or(Overflow)?, denominator: other.denominator })
+    }
+
+    /// The quotient of two ratios.
+    ///
+    /// # Errors
+    /// [`Overflow`] where it does not fit, or where the divisor is not more than nought.
+    pub fn over(self, divisor: Self) -> Result<Self, Overflow> {
+        self.times(Self::new(divisor.denominator, divisor.numerator)?)
     }
 
     /// The difference of two ratios.
@@ -100,6 +126,40 @@ impl Ratio {
         Money::from_pence(self.hundredths(rounding)?)
     }
 
+    /// The amount in pounds, finer than a penny where the rounding named allows that.
+    ///
+    /// # Errors
+    /// [`Overflow`] where it does not fit, or where no rounding is named and some is needed.
+    pub fn to_fine(self, rounding: Rounding) -> Result<FinePounds, Overflow> {
+        let value = self.reduced();
+        let nearest = |parts| {
+            let scaled = value.numerator.checked_mul(parts).ok_or(Overflow)?;
+            half_away_from_zero(scaled, value.denominator)
+        };
+        match rounding {
+            Rounding::None => FinePounds::from_parts(value.numerator, value.denominator),
+            Rounding::TowardsNoughtToTenthOfPenny => {
+                let scaled = value.numerator.checked_mul(TENTHS_OF_A_PENNY).ok_or(Overflow)?;
+                FinePounds::from_parts(scaled / value.denominator, TENTHS_OF_A_PENNY)
+            }
+            Rounding::NearestTenthOfPenny => FinePounds::from_parts(nearest(TENTHS_OF_A_PENNY)?, TENTHS_OF_A_PENNY),
+            Rounding::NearestHalfPenny => FinePounds::from_parts(nearest(HALF_PENCE)?, HALF_PENCE),
+            Rounding::NearestHalfPennyNotNil => {
+                FinePounds::from_parts(not_nil(nearest(HALF_PENCE)?, value.numerator), HALF_PENCE)
+            }
+            Rounding::NearestPenny
+            | Rounding::NearestPennyNotNil
+            | Rounding::NearestHundredth
+            | Rounding::UpToPenny
+            | Rounding::DownToPenny
+            | Rounding::TowardsNoughtToPenny
+            | Rounding::UpToWholePercent
+            | Rounding::UpToTwoDecimals
+            | Rounding::DownToWhole
+            | Rounding::PenceCutOff => self.to_money(rounding)?.try_into(),
+        }
+    }
+
     /// The percentage of which this is the fraction (0.145 is 14.5%), rounded in the way named.
     ///
     /// # Errors
@@ -128,7 +188,15 @@ impl Ratio {
             Rounding::NearestPenny | Rounding::NearestHundredth => half_away_from_zero(scaled, denominator),
             Rounding::UpToPenny | Rounding::UpToTwoDecimals => Ok(up(scaled, denominator)),
             Rounding::DownToPenny => Ok(scaled.div_euclid(denominator)),
+            Rounding::TowardsNoughtToPenny => Ok(scaled / denominator),
+            Rounding::NearestPennyNotNil => Ok(not_nil(half_away_from_zero(scaled, denominator)?, scaled)),
+            // What is finer than a penny has no place in a figure of pence.
+            Rounding::TowardsNoughtToTenthOfPenny
+            | Rounding::NearestTenthOfPenny
+            | Rounding::NearestHalfPenny
+            | Rounding::NearestHalfPennyNotNil => Err(Overflow),
             Rounding::UpToWholePercent => up(self.numerator, self.denominator).checked_mul(100).ok_or(Overflow),
+            Rounding::DownToWhole => self.numerator.div_euclid(self.denominator).checked_mul(100).ok_or(Overflow),
             Rounding::PenceCutOff => (self.numerator / self.denominator).checked_mul(100).ok_or(Overflow),
         }
     }
@@ -149,6 +217,11 @@ fn half_away_from_zero(numerator: i128, denominator: i128) -> Result<i128, Overf
     let quotient = numerator / denominator;
     let remainder = (numerator % denominator).checked_mul(2).ok_or(Overflow)?;
     Ok(if remainder.abs() >= denominator { quotient + numerator.signum() } else { quotient })
+}
+
+/// A rounded figure, but one part in the direction of the exact one where it has become nil and that was not.
+fn not_nil(rounded: i128, exact: i128) -> i128 {
+    if rounded == 0 { exact.signum() } else { rounded }
 }
 
 /// Towards the larger number; a whole number stays.

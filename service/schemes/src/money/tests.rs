@@ -76,6 +76,9 @@ fn each_rounding_at_and_beside_a_whole_value() {
     assert_eq!(thirds(250).to_money(Rounding::UpToPenny), Ok(money("83.34")));
     assert_eq!(thirds(249).to_money(Rounding::UpToPenny), Ok(money("83.00")));
     assert_eq!(thirds(250).to_money(Rounding::PenceCutOff), Ok(money("83.00")));
+    assert_eq!(thirds(250).to_money(Rounding::DownToWhole), Ok(money("83.00")));
+    assert_eq!(thirds(-250).to_money(Rounding::DownToWhole), Ok(money("-84.00")));
+    assert_eq!(thirds(249).to_money(Rounding::DownToWhole), Ok(money("83.00")));
     assert_eq!(thirds(-250).to_money(Rounding::PenceCutOff), Ok(money("-83.00")));
     assert_eq!(thirds(1).to_percentage(Rounding::UpToWholePercent), Ok(percentage("34")));
     assert_eq!(thirds(1).to_percentage(Rounding::UpToTwoDecimals), Ok(percentage("33.34")));

@@ -31,7 +31,8 @@ static HALF_BLOCKED: Rule = Rule {
 pub(crate) fn claimable(run: &mut Run<'_>, purchases: &[PurchaseLine], on: Date) -> Result<Vec<Claimable>, Refusal> {
     let mut found = Vec::with_capacity(purchases.len());
     for line in purchases {
-        if let Some(vat) = line.amounts.vat
+        if !line.vat_blocked
+            && let Some(vat) = line.amounts.vat
             && let Some(vat) = after_blocks(run, line, vat, on)?
         {
             found.push(Claimable { index: line.index, vat, used_for: line.used_for, supply: line.supply });

@@ -127,7 +127,10 @@ fn contradicts(line: &PurchaseLine) -> bool {
         | Spend::RentAndHire
         | Spend::DigitalContent
         | Spend::BusinessEntertainment
+        | Spend::StaffEntertainment
         | Spend::CarLease
+        | Spend::ShortCarHire
+        | Spend::AccommodationForDirectors
         | Spend::WagesAndOtherOutsideScope => true,
         Spend::Materials
         | Spend::ConsumableGoods
@@ -139,7 +142,8 @@ fn contradicts(line: &PurchaseLine) -> bool {
         | Spend::VehicleFuelAndParts
         | Spend::PromotionalGoodsAndGifts
         | Spend::CapitalGoods
-        | Spend::CarPurchase => false,
+        | Spend::CarPurchase
+        | Spend::CarForBusinessOnly => false,
     };
     match line.supply {
         Supply::Ordinary | Supply::DomesticReverseCharge => false,

@@ -1,16 +1,23 @@
 //! What the reader of an answer should know or do: limits passed or close, dates ahead, and what the figures leave open.
 
 mod adjustments;
+mod cash_accounting;
 mod category;
+mod fuel_scale_charges;
 mod goods;
+mod invoice;
+mod limits;
 mod lines;
 mod partial_exemption_year;
 mod percentage;
 mod schemes;
 
-use crate::answer::{AdjustmentsAnswer, CategoryChoice, Severity, StandardAccounting, Warning, WarningCode};
-use crate::figures::{Figures, Spend};
+use crate::answer::{
+    AdjustmentsAnswer, CashAccountingAnswer, CategoryChoice, Severity, StandardAccounting, Warning, WarningCode,
+};
+use crate::figures::Figures;
 use crate::flat_rate::{Accounted, Categories, Scheme, Tested};
+use crate::invoice::{InvoiceFigures, Prices};
 use crate::law::Law;
 use crate::lines::{Lines, PurchaseLine};
 use crate::money::{Money, Overflow};
@@ -18,6 +25,8 @@ use crate::partial_exemption_year::answer::YearAnswer;
 use crate::partial_exemption_year::figures::YearFigures;
 use crate::period::Period;
 use crate::refusal::{LineField, Place};
+use crate::spend;
+use crate::thresholds::Limits;
 
 /// All that was found out, for warnings and cautions to look at.
 pub(crate) struct Findings<'a> {
@@ -30,7 +39,9 @@ pub(crate) struct Findings<'a> {
     pub standard: &'a StandardAccounting,
     pub flat_rate: &'a Accounted<'a>,
     pub adjustments: &'a AdjustmentsAnswer,
+    pub cash_accounting: Option<&'a CashAccountingAnswer>,
     pub category: Option<&'a CategoryChoice>,
+    pub limits: Option<&'a Limits>,
 }
 
 impl Findings<'_> {
@@ -46,7 +57,7 @@ impl Findings<'_> {
 
     /// Whether any capital goods were bought.
     pub fn has_capital_goods(&self) -> bool {
-        self.lines.purchases.iter().any(|line| line.spend == Spend::CapitalGoods)
+        self.lines.purchases.iter().any(|line| spend::may_give_claim(line.spend))
     }
 }
 
@@ -61,6 +72,9 @@ pub(crate) fn all(findings: &Findings<'_>) -> Result<Vec<Warning>, Overflow> {
     lines::warn(findings, &mut warnings)?;
     schemes::warn(findings, &mut warnings)?;
     adjustments::warn(findings, &mut warnings);
+    fuel_scale_charges::warn(findings, &mut warnings)?;
+    cash_accounting::warn(findings, &mut warnings);
+    limits::warn(findings, &mut warnings);
     Ok(in_order(warnings))
 }
 
@@ -76,6 +90,13 @@ pub(crate) fn of_goods_test(
     goods::warn(tested, categories, purchases, &mut warnings)?;
     percentage::law_not_checked(law, period, &mut warnings);
     Ok(in_order(warnings))
+}
+
+/// The warnings of an invoice.
+pub(crate) fn of_invoice(law: &Law, figures: &InvoiceFigures, prices: Prices) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    invoice::warn(law, figures, prices, &mut warnings);
+    in_order(warnings)
 }
 
 /// The warnings of a partial exemption year.

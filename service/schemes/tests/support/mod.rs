@@ -50,6 +50,9 @@ pub fn period(start: &str, end: &str) -> Figures {
         purchases: Vec::new(),
         adjustments: Adjustments::default(),
         partial_exemption: PartialExemptionGiven::default(),
+        marginal_tax: None,
+        cash_accounting: None,
+        turnover: None,
         split_estimate: None,
     }
 }
@@ -72,7 +75,14 @@ pub fn net_and_vat(net: &str, vat: &str) -> Amounts {
 }
 
 pub fn sale(treatment: Treatment, amounts: Amounts) -> Sale {
-    Sale { treatment, nature: Nature::Ordinary, amounts, part: None, percentage_at_supply: None }
+    Sale {
+        treatment,
+        nature: Nature::Ordinary,
+        amounts,
+        part: None,
+        percentage_at_supply: None,
+        northern_ireland_to_eu: false,
+    }
 }
 
 pub fn in_part(mut sale: Sale, start: &str, end: &str) -> Sale {
@@ -88,6 +98,7 @@ pub fn purchase(spend: Spend, amounts: Amounts) -> Purchase {
         used_for: UsedFor::Taxable,
         business_use: None,
         for_main_activity: None,
+        vat_blocked: false,
         amounts,
         part: None,
     }

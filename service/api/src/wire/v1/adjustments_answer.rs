@@ -6,8 +6,8 @@ use vat_schemes::answer as calculated;
 
 use super::scalars::{Amount, Date};
 
-/// What was asked beside the period's own figures. Relief for bad debts and VAT from before registration stand in box 4; goods on
-/// hand on leaving and errors of earlier returns stand on no return of this answer.
+/// What was asked beside the period's own figures. Relief for bad debts and VAT from before registration stand in box 4, road fuel
+/// scale charges in boxes 1 and 6 of standard accounting; goods on hand on leaving and errors of earlier returns stand on no return of this answer.
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct Adjustments {
     /// Relief for each debt, in the order of the request; absent where none was given.
@@ -23,6 +23,24 @@ pub struct Adjustments {
     /// Errors of earlier returns; absent where none was given.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub errors: Option<Corrections>,
+    /// The road fuel scale charge of each car, in the order of the request; absent where none was given.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 100, required = false)]
+    pub fuel_scale_charges: Vec<FuelScaleCharge>,
+}
+
+/// The road fuel scale charge of one car under standard accounting (VATA 1994 section 57).
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct FuelScaleCharge {
+    /// The emissions figure of the car's band, in g/km.
+    #[schema(minimum = 1, maximum = 20000, example = 160)]
+    pub band: i32,
+    /// The charge with VAT, in pounds.
+    pub charge: Amount,
+    /// The VAT in it, in pounds: in box 1 of standard accounting.
+    pub vat: Amount,
+    /// The charge without VAT, in pounds: in box 6 of standard accounting.
+    pub net: Amount,
 }
 
 /// Relief for one debt (VATA 1994 section 36; VAT Regulations 1995 regulations 55V, 165A).
@@ -93,6 +111,7 @@ impl Adjustments {
             pre_registration: answer.pre_registration.map(Into::into),
             leaving: answer.leaving.map(Into::into),
             errors: answer.errors.map(Into::into),
+            fuel_scale_charges: answer.fuel_scale_charges.into_iter().map(Into::into).collect(),
         })
     }
 }
@@ -135,5 +154,11 @@ impl From<calculated::Corrections> for Corrections {
             correct_by: corrections.correct_by.into_iter().map(Date).collect(),
             in_time: corrections.in_time,
         }
+    }
+}
+
+impl From<calculated::FuelScaleCharge> for FuelScaleCharge {
+    fn from(charge: calculated::FuelScaleCharge) -> Self {
+        Self { band: charge.band, charge: Amount(charge.charge), vat: Amount(charge.vat), net: Amount(charge.net) }
     }
 }

@@ -1,8 +1,10 @@
 //! Adjustments from the wire to the calculation: defaults are filled in here.
 
-use vat_schemes::figures::{Adjustments, BadDebt, Leaving, PreRegistration, ReturnError};
+use vat_schemes::figures::{Adjustments, BadDebt, FuelScaleCar, Leaving, PreRegistration, ReturnError};
 
-use super::adjustments_request::{GivenAdjustments, GivenBadDebt, GivenError, GivenLeaving, GivenPreRegistration};
+use super::adjustments_request::{
+    GivenAdjustments, GivenBadDebt, GivenError, GivenFuelScaleCar, GivenLeaving, GivenPreRegistration,
+};
 
 impl From<&GivenAdjustments> for Adjustments {
     fn from(given: &GivenAdjustments) -> Self {
@@ -11,6 +13,7 @@ impl From<&GivenAdjustments> for Adjustments {
             pre_registration: given.pre_registration.iter().map(Into::into).collect(),
             leaving: given.leaving.as_ref().map(Into::into),
             errors: given.errors.iter().map(Into::into).collect(),
+            fuel_scale_charges: given.fuel_scale_charges.iter().filter_map(car).collect(),
         }
     }
 }
@@ -53,4 +56,10 @@ impl From<&GivenError> for ReturnError {
     fn from(error: &GivenError) -> Self {
         Self { period_end: error.period_end.0, amount: error.amount.0 }
     }
+}
+
+/// The reader takes a car with one of the two figures only.
+fn car(given: &GivenFuelScaleCar) -> Option<FuelScaleCar> {
+    let emissions = given.co2_emissions.map(FuelScaleCar::Co2Emissions);
+    emissions.or(given.engine_capacity.map(FuelScaleCar::EngineCapacity))
 }

@@ -8,11 +8,17 @@ use super::vocabulary::BoughtBefore;
 
 /// The most bad debts, and purchases before registration.
 pub const MAX_ADJUSTMENTS: usize = 100;
+/// The most cars with a scale charge.
+pub const MAX_CARS: usize = 100;
+/// The largest emissions figure of a car, in g/km.
+pub const MAX_CO2: i32 = 1000;
+/// The largest cylinder capacity of a car, in cubic centimetres.
+pub const MAX_ENGINE: i32 = 20_000;
 /// The most errors of earlier returns, and capital goods on hand.
 pub const MAX_ERRORS: usize = 50;
 
-/// What stands on the return beside the period's own figures (bad debts, VAT from before registration), or is asked about with it
-/// (goods on hand on leaving the scheme, errors of earlier returns).
+/// What stands on the return beside the period's own figures (bad debts, VAT from before registration, road fuel scale charges), or
+/// is asked about with it (goods on hand on leaving the scheme, errors of earlier returns).
 #[derive(Clone, Debug, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct GivenAdjustments {
@@ -33,6 +39,35 @@ pub struct GivenAdjustments {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[schema(max_items = 50, required = false)]
     pub errors: Vec<GivenError>,
+    /// Cars for which road fuel scale charges stand in for private use (VATA 1994 sections 56, 57; VIT55400), one entry a car. For
+    /// standard accounting there are four ways with the VAT on fuel:
+    ///
+    /// - claim all of it, where all fuel is for the business: no entry here;
+    /// - claim all of it, and account for private use by a scale charge for each car that is used privately: the entries here;
+    /// - claim the business part, from a record of mileage: `business_use_percentage` of the purchase, and no entry here;
+    /// - claim none on any vehicle: `business_use_percentage` `0`, and no entry here.
+    ///
+    /// A flat rate user recovers no VAT on fuel and owes no scale charge, so the Flat Rate Scheme is the same with and without
+    /// entries. Only for periods of 1, 3 or 12 months that lie wholly in the Flat Rate Scheme and begin on a day for which
+    /// `GET /v1/fuel-scale-charges` has a table. Absent means none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 100, required = false)]
+    pub fuel_scale_charges: Vec<GivenFuelScaleCar>,
+}
+
+/// A car with a road fuel scale charge: its emissions, or where it has no such figure the size of its engine.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GivenFuelScaleCar {
+    /// CO2 emissions in whole g/km, as a JSON number. A figure between two bands goes down. Of a bi-fuel car give the lower of its
+    /// two figures.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(minimum = 1, maximum = 1000, example = 163)]
+    pub co2_emissions: Option<i32>,
+    /// Only for a car without a CO2 figure: cylinder capacity in whole cubic centimetres, as a JSON number.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(minimum = 1, maximum = 20000, example = 1600)]
+    pub engine_capacity: Option<i32>,
 }
 
 /// A debt that a customer did not pay.

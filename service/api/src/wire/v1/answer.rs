@@ -6,11 +6,14 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::adjustments_answer::Adjustments;
+use super::cash_accounting_answer::CashAccounting;
 use super::category_answer::CategoryChoice;
 use super::partial_exemption_answer::PartialExemption;
 use super::received::Received;
 use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, SectorId, Share, WholePounds};
-use super::vocabulary::{Cheaper, PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
+use super::side_by_side::SideBySide;
+use super::threshold_answer::Limits;
+use super::vocabulary::{PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
 
 /// One VAT period under standard accounting and under the Flat Rate Scheme. A calculation, not advice: HMRC and a qualified
 /// adviser decide. Members may be added: ignore those you don't know.
@@ -34,13 +37,19 @@ pub struct Comparison {
     /// The same period by money received and paid; absent where the request gives none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub received: Option<Received>,
-    /// Bad debts, VAT from before registration, leaving the scheme and errors of earlier returns; absent where the request asks of
-    /// none.
+    /// Bad debts, VAT from before registration, road fuel scale charges, leaving the scheme and errors of earlier returns; absent where
+    /// the request asks of none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub adjustments: Option<Adjustments>,
+    /// Whether the cash accounting scheme may be used, and what leaving it costs; absent where the request asks nothing of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cash_accounting: Option<CashAccounting>,
     /// How the category of business was chosen; absent where the request gives neither activities nor a reason.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub category: Option<CategoryChoice>,
+    /// The limits on turnover, as seen from the period's last day; absent where the request gives no turnover.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limits: Option<Limits>,
     /// What the reader should know or do.
     #[schema(max_items = 100000)]
     pub warnings: Vec<Warning>,
@@ -72,6 +81,11 @@ pub struct StandardAccounting {
     pub input_tax: Amount,
     /// Output tax less input tax, in pounds; negative for a repayment.
     pub vat_payable: Amount,
+    /// The VAT on all purchases, charged by the supplier or accounted for by the business, in pounds.
+    pub vat_on_purchases: Amount,
+    /// What of it is not recovered, in pounds: blocked, not for the business, or used for exempt supplies. It does not stand in the
+    /// comparison, for it is lost under both schemes.
+    pub vat_not_recovered: Amount,
     /// The VAT Return.
     pub boxes: Boxes,
     /// The partial exemption calculation; absent where there is none.
@@ -235,19 +249,6 @@ pub struct TestedLine {
     pub authority: Vec<AuthorityId>,
 }
 
-/// Both schemes side by side.
-#[derive(Clone, Debug, Serialize, ToSchema)]
-pub struct SideBySide {
-    /// Which costs less in the period.
-    pub cheaper: Cheaper,
-    /// By how much, in pounds; never negative.
-    pub saving: Amount,
-    /// VAT payable under the Flat Rate Scheme less VAT payable under standard accounting, in pounds.
-    pub flat_rate_minus_standard: Amount,
-    /// The recoverable VAT on costs at which both schemes cost the same, in pounds.
-    pub break_even_input_tax: Amount,
-}
-
 /// Something that the reader should know or do.
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct Warning {
@@ -307,7 +308,7 @@ pub struct Step {
     #[schema(max_items = 20)]
     pub authority: Vec<AuthorityId>,
     /// The figures of the answer that this result is: JSON Pointers (RFC 6901) into the answer.
-    #[schema(max_items = 20)]
+    #[schema(max_items = 100)]
     pub figures: Vec<Cow<'static, str>>,
 }
 
@@ -343,7 +344,7 @@ pub struct LawUsed {
 /// A number of the law that an answer used.
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct NumberUsed {
-    /// The id of a dated number of the law, or of a category of business.
+    /// The id of a dated number of the law, of a category of business, or of a band or charge of the road fuel scale charges.
     #[schema(max_length = 100, pattern = "^[a-z0-9_-]+$", example = "limited_cost_business")]
     pub id: String,
     /// Its value: an amount in pounds, a percentage in per cent, a number of days or a day.
@@ -358,7 +359,7 @@ pub struct NumberUsed {
     #[schema(
         format = "uri-reference",
         max_length = 200,
-        pattern = "^/v1/(parameters|sectors)/[a-z0-9_-]+$",
+        pattern = "^/v1/((parameters|sectors)/[a-z0-9_-]+|fuel-scale-charges\\?on=[0-9-]{10})$",
         example = "/v1/parameters/limited_cost_business"
     )]
     pub link: String,

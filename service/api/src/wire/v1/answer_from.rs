@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use vat_schemes::answer as calculated;
+use vat_schemes::answer::{self as calculated, NumberKind};
 use vat_schemes::period;
 use vat_schemes::refusal::Place;
 use vat_schemes::workings::{self, Source};
@@ -10,13 +10,13 @@ use vat_schemes::workings::{self, Source};
 use super::adjustments_answer::Adjustments;
 use super::answer::{
     Boxes, Comparison, EarlierSupplies, FlatRate, FlatRatePart, GoodsTest, LawUsed, NumberUsed, Operand, OutsideScheme,
-    Period, SectorAt, SideBySide, StandardAccounting, Step, TestedLine, Warning,
+    Period, SectorAt, StandardAccounting, Step, TestedLine, Warning,
 };
 use super::category_answer::CategoryChoice;
 use super::goods_answer::{GoodsTestAnswer, WhatWouldChange};
 use super::request::ComparisonRequest;
 use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, SectorId, Share, WholePounds, authorities};
-use super::vocabulary::{Cheaper, PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
+use super::vocabulary::{PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
 
 impl Comparison {
     /// The answer to a request: the comparison, and the one by money received where that was asked for too.
@@ -33,7 +33,9 @@ impl Comparison {
             comparison: answer.comparison.into(),
             received: received.map(Into::into),
             adjustments: Adjustments::of(answer.adjustments),
+            cash_accounting: answer.cash_accounting.map(Into::into),
             category: CategoryChoice::of(&request.business, answer.category),
+            limits: answer.limits.map(Into::into),
             reference: request.reference,
             warnings: answer.warnings.into_iter().map(Into::into).collect(),
             workings: steps(answer.workings, |place| place.to_string()),
@@ -93,6 +95,8 @@ impl From<calculated::StandardAccounting> for StandardAccounting {
             output_tax: Amount(standard.output_tax),
             input_tax: Amount(standard.input_tax),
             vat_payable: Amount(standard.vat_payable),
+            vat_on_purchases: Amount(standard.vat_on_purchases),
+            vat_not_recovered: Amount(standard.vat_not_recovered),
             boxes: standard.boxes.into(),
             partial_exemption: standard.partial_exemption.map(Into::into),
         }
@@ -199,17 +203,6 @@ impl From<calculated::TestedLine> for TestedLine {
     }
 }
 
-impl From<calculated::Comparison> for SideBySide {
-    fn from(comparison: calculated::Comparison) -> Self {
-        Self {
-            cheaper: Cheaper(comparison.cheaper),
-            saving: Amount(comparison.saving),
-            flat_rate_minus_standard: Amount(comparison.flat_rate_minus_standard),
-            break_even_input_tax: Amount(comparison.break_even_input_tax),
-        }
-    }
-}
-
 impl From<calculated::Warning> for Warning {
     fn from(warning: calculated::Warning) -> Self {
         Self {
@@ -237,9 +230,13 @@ impl From<calculated::LawBehind> for LawUsed {
 
 impl From<calculated::LawUsed> for NumberUsed {
     fn from(used: calculated::LawUsed) -> Self {
-        let collection = if used.is_sector { "sectors" } else { "parameters" };
+        let link = match used.kind {
+            NumberKind::Parameter => format!("/v1/parameters/{}", used.id),
+            NumberKind::Sector => format!("/v1/sectors/{}", used.id),
+            NumberKind::FuelScale => format!("/v1/fuel-scale-charges?on={}", used.from),
+        };
         Self {
-            link: format!("/v1/{collection}/{}", used.id),
+            link,
             id: used.id,
             value: used.value,
             from: Date(used.from),

@@ -2,16 +2,22 @@
 
 mod adjustments;
 mod business;
+mod cash_accounting;
 mod comparison;
 mod goods_test;
+mod invoice;
 mod lines;
 mod partial_exemption;
 mod scalars;
+mod thresholds;
 
 use super::explain;
 use super::goods_request::GoodsTestRequest;
+use super::invoice_request::InvoiceRequest;
 use super::partial_exemption_request::PartialExemptionYearRequest;
 use super::request::ComparisonRequest;
+use super::scalars::Reference;
+use super::threshold_request::ThresholdCheckRequest;
 use crate::json::{self, Decoder, Node};
 use crate::problem::Problem;
 
@@ -31,6 +37,23 @@ pub fn comparison_request(body: &[u8]) -> Result<ComparisonRequest, Problem> {
 /// Reads the request of a goods test out of a body.
 pub fn goods_test_request(body: &[u8]) -> Result<GoodsTestRequest, Problem> {
     whole(body, goods_test::request)
+}
+
+/// The reference of a request that is otherwise not in order, as far as it can be read.
+pub fn reference_of(body: &[u8]) -> Option<Reference> {
+    let Node::Object(members) = json::read(body).ok()? else { return None };
+    let (_, node) = members.iter().find(|(name, _)| name == "reference")?;
+    scalars::reference(&mut Decoder::new(), node)
+}
+
+/// Reads the request of an invoice out of a body.
+pub fn read_invoice(body: &[u8]) -> Result<InvoiceRequest, Problem> {
+    whole(body, invoice::request)
+}
+
+/// Reads the request of a check of the limits out of a body.
+pub fn threshold_check_request(body: &[u8]) -> Result<ThresholdCheckRequest, Problem> {
+    whole(body, thresholds::request)
 }
 
 /// Reads the request of a partial exemption year out of a body.

@@ -2,7 +2,7 @@
 
 mod dates;
 
-use super::scalars::MAX_AMOUNT_DIGITS;
+use super::scalars::{MAX_AMOUNT_DIGITS, MAX_QUANTITY_DIGITS};
 use crate::json::shown;
 
 pub(super) use dates::date;
@@ -15,6 +15,24 @@ pub(super) fn is_amount(text: &str) -> bool {
         None => (unsigned, None),
     };
     is_whole(pounds, MAX_AMOUNT_DIGITS) && pence.is_none_or(|pence| is_digits(pence) && pence.len() <= 2)
+}
+
+/// Whether a text is written as the price of one unit.
+pub(super) fn is_unit_price(text: &str) -> bool {
+    is_decimal(text.strip_prefix('-').unwrap_or(text), MAX_AMOUNT_DIGITS, 4)
+}
+
+/// Whether a text is written as a number of units.
+pub(super) fn is_quantity(text: &str) -> bool {
+    is_decimal(text, MAX_QUANTITY_DIGITS, 3)
+}
+
+fn is_decimal(text: &str, digits: usize, decimals: usize) -> bool {
+    let (whole, fraction) = match text.split_once('.') {
+        Some((whole, fraction)) => (whole, Some(fraction)),
+        None => (text, None),
+    };
+    is_whole(whole, digits) && fraction.is_none_or(|fraction| is_digits(fraction) && fraction.len() <= decimals)
 }
 
 /// Whether a text is written as a percentage from 0 to 100.
@@ -134,6 +152,26 @@ pub(super) fn amount(text: &str) -> String {
     )
 }
 
+/// A text that is no price of a unit.
+pub(super) fn unit_price(text: &str) -> String {
+    foreign_characters(text).unwrap_or_else(|| {
+        format!(
+            "{} is not the price of a unit: write pounds in digits, up to {MAX_AMOUNT_DIGITS}, with at most four decimals after a point, for example \"0.0125\".",
+            shown(text)
+        )
+    })
+}
+
+/// A text that is no number of units.
+pub(super) fn quantity(text: &str) -> String {
+    foreign_characters(text).unwrap_or_else(|| {
+        format!(
+            "{} is not a number of units: write digits, up to {MAX_QUANTITY_DIGITS}, without a sign and with at most three decimals after a point, for example \"2.5\". For a credit note give a negative unit_price.",
+            shown(text)
+        )
+    })
+}
+
 /// A text that is no percentage.
 pub(super) fn percentage(text: &str) -> String {
     if let Some(sentence) = foreign_characters(text) {
@@ -191,7 +229,10 @@ fn suggest(sentence: &str, corrected: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{amount, is_amount, is_percentage, number_for_amount, percentage};
+    use super::{
+        amount, is_amount, is_percentage, is_quantity, is_unit_price, number_for_amount, percentage, quantity,
+        unit_price,
+    };
 
     #[test]
     fn amounts_are_told_from_others() {
@@ -219,6 +260,24 @@ mod tests {
             "1.2.3",
         ] {
             assert!(!is_amount(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn prices_and_numbers_of_units_are_told_from_others() {
+        for text in ["0", "-0.0125", "4.338", "9999999999999.9999"] {
+            assert!(is_unit_price(text), "{text}");
+        }
+        for text in ["", ".5", "5.", "0.00001", "01", "12345678901234", "1,000", "１", "--1"] {
+            assert!(!is_unit_price(text), "{text}");
+            assert!(unit_price(text).ends_with('.'), "{text}");
+        }
+        for text in ["0", "1", "2.5", "0.125", "999999999.999"] {
+            assert!(is_quantity(text), "{text}");
+        }
+        for text in ["", "-1", "0.1234", "1234567890", "a dozen", "１"] {
+            assert!(!is_quantity(text), "{text}");
+            assert!(quantity(text).ends_with('.'), "{text}");
         }
     }
 

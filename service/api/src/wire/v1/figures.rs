@@ -15,6 +15,9 @@ impl From<&ComparisonRequest> for Figures {
             purchases: request.purchases.iter().map(Into::into).collect(),
             adjustments: request.adjustments.as_ref().map(Into::into).unwrap_or_default(),
             partial_exemption: request.partial_exemption.as_ref().map(Into::into).unwrap_or_default(),
+            marginal_tax: request.marginal_tax_percentage.as_ref().map(|percentage| percentage.0),
+            cash_accounting: request.cash_accounting.as_ref().map(Into::into),
+            turnover: request.turnover.as_ref().map(Into::into),
             split_estimate: request.split_estimate.map(|estimate| estimate.0),
         }
     }
@@ -86,6 +89,7 @@ impl From<&Sale> for figures::Sale {
             amounts: amounts(sale.net.as_ref(), sale.vat.as_ref(), sale.gross.as_ref()),
             part: sale.part.as_ref().map(Into::into),
             percentage_at_supply: sale.percentage_at_supply.as_ref().map(|percentage| percentage.0),
+            northern_ireland_to_eu: sale.northern_ireland_to_eu.unwrap_or(false),
         }
     }
 }
@@ -99,6 +103,7 @@ impl From<&Purchase> for figures::Purchase {
             used_for: purchase.used_for.map_or(figures::UsedFor::Taxable, |used_for| used_for.0),
             business_use: purchase.business_use_percentage.as_ref().map(|percentage| percentage.0),
             for_main_activity: purchase.for_main_activity,
+            vat_blocked: purchase.vat_blocked.unwrap_or(false),
             amounts: amounts(purchase.net.as_ref(), purchase.vat.as_ref(), purchase.gross.as_ref()),
             part: purchase.part.as_ref().map(Into::into),
         }

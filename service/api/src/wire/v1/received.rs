@@ -8,9 +8,10 @@ use vat_schemes::answer::{self as calculated, WarningCode};
 use vat_schemes::figures::{Adjustments, Figures, TurnoverMethod};
 use vat_schemes::refusal::Place;
 
-use super::answer::{FlatRate, GoodsTest, SideBySide, StandardAccounting, Step, Warning};
+use super::answer::{FlatRate, GoodsTest, StandardAccounting, Step, Warning};
 use super::answer_from::steps;
 use super::request::{ComparisonRequest, GivenReceived};
+use super::side_by_side::SideBySide;
 
 /// Where the lines of this basis stand in the request, and its figures in the answer.
 pub const PREFIX: &str = "/received";
@@ -36,8 +37,9 @@ pub struct Received {
     pub workings: Vec<Step>,
 }
 
-/// The figures of the second basis. VAT from before registration is the same on both; what is asked only once is left out: bad
-/// debts, of which cash accounting has none, goods on hand on leaving, earlier errors, and the activities.
+/// The figures of the second basis. VAT from before registration and road fuel scale charges are the same on both; what is asked
+/// only once is left out: bad debts, of which cash accounting has none, goods on hand on leaving, earlier errors, the use of cash
+/// accounting, and the activities.
 pub fn figures(request: &ComparisonRequest, received: &GivenReceived) -> Figures {
     let invoiced = Figures::from(request);
     let mut business = invoiced.business;
@@ -48,8 +50,16 @@ pub fn figures(request: &ComparisonRequest, received: &GivenReceived) -> Figures
         business,
         sales: received.sales.iter().map(Into::into).collect(),
         purchases: received.purchases.iter().map(Into::into).collect(),
-        adjustments: Adjustments { pre_registration: invoiced.adjustments.pre_registration, ..Adjustments::default() },
+        adjustments: Adjustments {
+            pre_registration: invoiced.adjustments.pre_registration,
+            fuel_scale_charges: invoiced.adjustments.fuel_scale_charges,
+            ..Adjustments::default()
+        },
         partial_exemption: invoiced.partial_exemption,
+        marginal_tax: invoiced.marginal_tax,
+        cash_accounting: None,
+        // The limits are tested once, beside the invoices.
+        turnover: None,
         split_estimate: invoiced.split_estimate,
     }
 }

@@ -5,8 +5,10 @@ use utoipa::ToSchema;
 use vat_schemes::refusal::{ActivityField, Place};
 
 use super::adjustments_request::GivenAdjustments;
+use super::cash_accounting_request::GivenCashAccounting;
 use super::partial_exemption_request::GivenPartialExemption;
 use super::scalars::{ActivityDescription, GivenAmount, GivenDate, GivenPercentage, Reference, SectorId, SectorReason};
+use super::threshold_request::Turnover;
 use super::vocabulary::{
     PurchaseTreatment, SaleNature, SaleTreatment, SectorChangeReason, SpendKind, SplitEstimate, Supply, TurnoverMethod,
     UsedFor,
@@ -46,6 +48,17 @@ pub struct ComparisonRequest {
     /// What stands on the return beside the period's own figures, or is asked about with it. Absent means nothing.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub adjustments: Option<GivenAdjustments>,
+    /// The marginal rate of income tax or corporation tax on the business's profit, in per cent: the difference between the schemes is
+    /// then shown after tax too (HMRC manual BIM31585). Absent: it is not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub marginal_tax_percentage: Option<GivenPercentage>,
+    /// What is asked about the cash accounting scheme of standard accounting. Absent: nothing.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cash_accounting: Option<GivenCashAccounting>,
+    /// Turnover of the past and the future, seen from the period's last day: the limits for joining and leaving the Flat Rate Scheme,
+    /// for cash accounting and for ending the registration are then tested. Absent: none of them is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub turnover: Option<Turnover>,
     /// What the year before and the year to come say of partial exemption. Absent: the period's own supplies and tests decide for
     /// the time being.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -177,6 +190,10 @@ pub struct Sale {
     /// supplies were made in the period.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub percentage_at_supply: Option<GivenPercentage>,
+    /// Whether they are goods sent from Northern Ireland to the European Union, or costs of sending them: they stand in box 8 too (VAT
+    /// Notice 700/12); services never. Absent: false.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub northern_ireland_to_eu: Option<bool>,
 }
 
 /// A total of purchases of one kind; for `capital_goods`, one purchase. It gives one, two or three of `net`, `vat` and `gross`
@@ -204,6 +221,11 @@ pub struct Purchase {
     /// `hiring-or-renting-goods`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub for_main_activity: Option<bool>,
+    /// Whether its VAT is no input tax for a reason that the kind of spend does not tell: bought under a margin scheme, fitted into
+    /// new houses, travel bought to sell on, or charged by someone who should not have charged it (VATA 1994 section 24; Input Tax
+    /// Order 1992). Absent: false.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub vat_blocked: Option<bool>,
     /// Without VAT, in pounds.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub net: Option<GivenAmount>,

@@ -22,6 +22,9 @@ pub const MAX_IDENTIFIER: usize = 100;
 /// The most digits of an amount before its point.
 pub const MAX_AMOUNT_DIGITS: usize = 13;
 
+/// The most digits of a quantity before its point.
+pub const MAX_QUANTITY_DIGITS: usize = 9;
+
 /// How a text is described in the API document.
 struct TextSchema {
     description: &'static str,
@@ -115,6 +118,42 @@ text! {
 }
 
 text! {
+    /// The price of one unit in a request.
+    GivenUnitPrice(vat_schemes::money::FinePounds) {
+        description: "The price of one unit in pounds, without VAT: up to 13 digits, a point and at most four decimals, a minus sign in front if negative. A text, never a JSON number.",
+        format: decimal(),
+        pattern: r"^-?(0|[1-9][0-9]{0,12})(\.[0-9]{1,4})?$",
+        min_length: 1,
+        max_length: 19,
+        example: "0.0125",
+    }
+}
+
+text! {
+    /// A number of units in a request.
+    GivenQuantity(vat_schemes::money::Quantity) {
+        description: "A number of units: up to 9 digits, a point and at most three decimals. A text, never a JSON number.",
+        format: decimal(),
+        pattern: r"^(0|[1-9][0-9]{0,8})(\.[0-9]{1,3})?$",
+        min_length: 1,
+        max_length: 13,
+        example: "12",
+    }
+}
+
+text! {
+    /// An amount in an answer that may be finer than a penny.
+    FineAmount(vat_schemes::money::FinePounds) {
+        description: "An amount in pounds with two to seven decimals, no more than it needs; a minus sign in front if negative.",
+        format: decimal(),
+        pattern: r"^-?(0|[1-9][0-9]{0,24})\.[0-9]{2,7}$",
+        min_length: 4,
+        max_length: 34,
+        example: "0.867",
+    }
+}
+
+text! {
     /// Whole pounds in an answer.
     WholePounds(vat_schemes::money::WholePounds) {
         description: "Whole pounds, pence cut off; a minus sign in front if negative.",
@@ -183,6 +222,40 @@ text! {
         min_length: 10,
         max_length: 10,
         example: "2026-04-01",
+    }
+}
+
+text! {
+    /// A month.
+    Month(MonthOfYear) {
+        description: "A month, from 2000-01 to 2099-12.",
+        format: None,
+        pattern: "^20[0-9]{2}-(0[1-9]|1[0-2])$",
+        min_length: 7,
+        max_length: 7,
+        example: "2026-04",
+    }
+}
+
+/// A month by its first day, written without the day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct MonthOfYear(jiff::civil::Date);
+
+impl fmt::Display for MonthOfYear {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(formatter, "{:04}-{:02}", self.0.year(), self.0.month())
+    }
+}
+
+impl Month {
+    /// The month of a day.
+    pub fn of(day: jiff::civil::Date) -> Self {
+        Self(MonthOfYear(day.first_of_month()))
+    }
+
+    /// Its first day.
+    pub fn first(&self) -> jiff::civil::Date {
+        self.0.0
     }
 }
 

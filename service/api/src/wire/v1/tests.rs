@@ -6,7 +6,7 @@ use vat_schemes::partial_exemption_year::figures::{ExemptionTotals, YearFigures}
 
 use super::goods_request::GoodsTestRequest;
 use super::request::MAX_LINES;
-use super::{comparison_request, date_in_query, goods_test_request, partial_exemption_year_request};
+use super::{comparison_request, date_in_query, goods_test_request, partial_exemption_year_request, read_invoice};
 use crate::problem::{Problem, ProblemCode};
 use crate::test_support::REQUEST;
 
@@ -270,6 +270,50 @@ fn each_wrong_goods_test_has_its_place_and_code() {
         assert_eq!((problem.code, problem.errors[0].pointer.clone()), (ProblemCode::MissingField, format!("/{field}")));
     }
     assert!(goods_test(|request| request["turnover"] = json!("-5.00")).is_ok());
+}
+
+#[test]
+fn each_wrong_line_of_an_invoice_has_its_place_and_code() {
+    let read = |line: Value| {
+        let request = json!({
+            "date": "2026-06-30", "issued_by": "invoice_trader", "rounding": "line_nearest_penny", "lines": [line],
+        });
+        read_invoice(request.to_string().as_bytes())
+    };
+    for (mut line, pointer, code) in [
+        (json!({}), "/lines/0", ProblemCode::AmountMissing),
+        (json!({ "quantity": "1" }), "/lines/0", ProblemCode::AmountMissing),
+        (json!({ "net": "1", "gross": "1" }), "/lines/0", ProblemCode::FieldsExcludeEachOther),
+        (json!({ "gross": "1", "unit_price": "1", "quantity": "1" }), "/lines/0", ProblemCode::FieldsExcludeEachOther),
+        (json!({ "unit_price": "1" }), "/lines/0/quantity", ProblemCode::MissingField),
+        (json!({ "net": "1", "quantity": "1" }), "/lines/0/unit_price", ProblemCode::MissingField),
+        (json!({ "net": "1.001" }), "/lines/0/net", ProblemCode::AmountNotValid),
+        (json!({ "unit_price": "0.00001", "quantity": "1" }), "/lines/0/unit_price", ProblemCode::AmountNotValid),
+        (json!({ "unit_price": 1, "quantity": "1" }), "/lines/0/unit_price", ProblemCode::AmountMustBeString),
+        (json!({ "unit_price": "1", "quantity": "-1" }), "/lines/0/quantity", ProblemCode::AmountNotValid),
+        (json!({ "unit_price": "1", "quantity": 1 }), "/lines/0/quantity", ProblemCode::AmountMustBeString),
+        (json!({ "unit_price": true, "quantity": "1" }), "/lines/0/unit_price", ProblemCode::WrongType),
+        (json!({ "net": "1", "vat": "1" }), "/lines/0/vat", ProblemCode::UnknownField),
+    ] {
+        line["treatment"] = json!("standard_rated");
+        let problem = read(line.clone()).expect_err("refused");
+        let found: Vec<_> = problem.errors.iter().map(|error| (error.pointer.as_str(), error.code)).collect();
+        assert_eq!(found, [(pointer, code)], "{line}");
+    }
+    let line = json!({ "treatment": "exempt", "unit_price": "-0.0125", "quantity": "999999999.999" });
+    assert_eq!(read(line).expect("read").lines.len(), 1);
+    let missing = read_invoice(b"{}").expect_err("refused");
+    let places: Vec<_> = missing.errors.iter().map(|error| error.pointer.as_str()).collect();
+    assert_eq!(places, ["/date", "/issued_by", "/rounding", "/lines"]);
+    let line = json!({ "treatment": "exempt", "net": "1" });
+    let with_lines = |count: usize| {
+        let request = json!({
+            "date": "2026-06-30", "issued_by": "retailer", "rounding": "line_nearest_penny", "lines": vec![line.clone(); count],
+        });
+        read_invoice(request.to_string().as_bytes())
+    };
+    assert_eq!(with_lines(500).expect("read").lines.len(), 500);
+    assert_eq!(with_lines(501).expect_err("refused").code, ProblemCode::TooManyLines);
 }
 
 #[test]

@@ -5,13 +5,14 @@ use utoipa::openapi::RefOr;
 use utoipa::openapi::schema::{ObjectBuilder, Schema, Type};
 use vat_schemes::answer::{self, WarningCode};
 use vat_schemes::figures;
+use vat_schemes::invoice;
 use vat_schemes::law;
 use vat_schemes::money::Rounding;
 use vat_schemes::partial_exemption_year;
 use vat_schemes::spend;
 
 /// A closed list of words, as the API document shows it.
-fn word_schema(
+pub(super) fn word_schema(
     intro: &str,
     words: impl Iterator<Item = (&'static str, &'static str)>,
     extensible: bool,
@@ -58,6 +59,7 @@ macro_rules! vocabulary {
         impl utoipa::ToSchema for $name {}
     };
 }
+pub(super) use vocabulary;
 
 vocabulary! {
     /// How VAT treats a sale.
@@ -79,6 +81,8 @@ vocabulary! {
         figures::Nature::Ordinary => "the ordinary trade; the default",
         figures::Nature::CapitalAsset => "an asset of the business on which no VAT was claimed: in flat rate turnover",
         figures::Nature::CapitalAssetVatClaimed => "an asset of the business on which VAT was claimed: outside flat rate turnover, with VAT at the ordinary rate (VAT Regulations 1995 regulation 55C(4))",
+        figures::Nature::DeemedSupply => "what the law takes as supplied, such as private use of goods or gifts, where a flat rate user would have claimed no VAT on it: VAT under standard accounting, nothing under the Flat Rate Scheme (VAT Regulations 1995 regulation 55C(5))",
+        figures::Nature::DeemedSupplyVatClaimed => "such a supply of what a flat rate user claimed VAT on too: outside flat rate turnover, with VAT at the ordinary rate",
     }
 }
 
@@ -98,9 +102,13 @@ vocabulary! {
         figures::Spend::Services => "services: fees, subcontracted labour, repairs, telephone, travel",
         figures::Spend::RentAndHire => "rent, hire and leasing, other than of cars",
         figures::Spend::DigitalContent => "software, media and the like delivered electronically",
-        figures::Spend::BusinessEntertainment => "entertaining customers and contacts: VAT blocked",
+        figures::Spend::BusinessEntertainment => "entertaining customers and contacts in the United Kingdom: VAT blocked; reasonable refreshments at meetings with customers from abroad are services",
+        figures::Spend::StaffEntertainment => "entertaining staff, where they are not only hosts to others",
         figures::Spend::CarPurchase => "a car that is available for private use: VAT blocked",
+        figures::Spend::CarForBusinessOnly => "a car used only for the business, or mainly as a taxi, for self-drive hire or for driving lessons; one line is one purchase",
         figures::Spend::CarLease => "leasing or long hire of a car that is available for private use: half the VAT blocked",
+        figures::Spend::ShortCarHire => "hire of a car for a business journey of ten days at most",
+        figures::Spend::AccommodationForDirectors => "domestic accommodation for directors: no input tax",
         figures::Spend::WagesAndOtherOutsideScope => "wages, taxes and other payments outside the scope of VAT",
     }
 }
@@ -188,6 +196,16 @@ vocabulary! {
 }
 
 vocabulary! {
+    /// What stands on the returns of both schemes alike.
+    CommonKind of answer::CommonKind, in answer::CommonKind::ALL, extensible: true {
+        answer::CommonKind::ReverseChargesAndImports => "VAT that the customer accounts for: reverse charges, postponed imports, acquisitions",
+        answer::CommonKind::CapitalGoods => "capital goods claimed under both schemes",
+        answer::CommonKind::AssetsWithVatClaimed => "assets and deemed supplies of what VAT was claimed on: ordinary VAT under both schemes",
+        answer::CommonKind::PreRegistration => "VAT from before registration",
+    }
+}
+
+vocabulary! {
     /// How much a warning asks of its reader.
     Severity of answer::Severity, in [answer::Severity::Action, answer::Severity::Attention, answer::Severity::Information], extensible: true {
         answer::Severity::Action => "something must be done or decided",
@@ -210,6 +228,14 @@ vocabulary! {
         WarningCode::VatDiffersFromRate => "a given VAT amount that is not what its rate makes",
         WarningCode::StandardPartlyExempt => "standard accounting would be partly exempt",
         WarningCode::LawNotCheckedForPeriod => "the period ends after the law was last checked",
+        WarningCode::RoundingDownOfGrossPrices => "VAT in prices that include it is rounded down",
+        WarningCode::TwoReducedRates => "two reduced rates were in force at once",
+        WarningCode::JoiningLimitExceeded => "turnover to come is more than the limit for joining the Flat Rate Scheme (VAT Regulations 1995 regulation 55L)",
+        WarningCode::JoiningLimitClose => "turnover to come is within a tenth of that limit",
+        WarningCode::LeavingLimitExceeded => "income is more than the limit for leaving the Flat Rate Scheme, or is expected to be at the next anniversary (regulation 55M)",
+        WarningCode::LeavingLimitClose => "income is within a tenth of that limit, or over it between anniversaries",
+        WarningCode::DeregistrationPossible => "turnover to come would allow the registration to end (VATA 1994 Schedule 1 paragraph 4)",
+        WarningCode::CashAccountingLimitExceeded => "turnover is more than the limit for using cash accounting, or is expected to be (regulation 60)",
         WarningCode::AdjustmentNeedsAttention => "a debt, an error or a purchase whose claim or correction needs attention",
         WarningCode::CategoryNotTheLargest => "the category used is not that of the largest expected turnover",
         WarningCode::SchemeCoversPart => "the scheme covers only some of the period's days",
@@ -220,6 +246,13 @@ vocabulary! {
         WarningCode::PercentageNotConfirmed => "the category's percentage has not been read in the law itself",
         WarningCode::MotorTradeGoods => "goods of a motor trade in the goods test",
         WarningCode::SupplyContradictsSpend => "the kind of spend does not fit the way it was supplied",
+        WarningCode::FuelScaleChargeWithoutClaim => "scale charges for cars, with no VAT on fuel claimed",
+        WarningCode::FuelInTwoWays => "scale charges beside fuel that is claimed for its business part only",
+        WarningCode::FuelScaleChargeAboveClaim => "scale charges that cost more than the claim which they allow",
+        WarningCode::SupplyOutsideCashAccounting => "figures that cash accounting does not reach, among totals of money",
+        WarningCode::CashAccountingNotOpen => "a condition for joining cash accounting is not met",
+        WarningCode::CashAccountingMustLeave => "the business must leave cash accounting",
+        WarningCode::CashAccountingLeft => "what is outstanding on leaving cash accounting, and when it is accounted for",
         WarningCode::TurnoverBasis => "the totals of both schemes must be on one basis",
         WarningCode::LongPeriod => "the period is longer than any ordinary VAT period",
         WarningCode::LongerPeriodUnusual => "a partial exemption year that ends on an unusual day or has less than twelve months",
@@ -264,15 +297,63 @@ vocabulary! {
     }
 }
 
+vocabulary! {
+    /// Who issues an invoice or a till receipt, which decides how its VAT may be rounded.
+    IssuedBy of invoice::IssuedBy, in invoice::IssuedBy::ALL, extensible: false {
+        invoice::IssuedBy::InvoiceTrader => "a business that invoices VAT on top of prices without it (Notice 700 paragraph 17.5); also a retailer that really sets its prices so (VATREC12020)",
+        invoice::IssuedBy::Retailer => "a retailer, whose prices include the VAT (Notice 700 paragraph 17.6)",
+    }
+}
+
+vocabulary! {
+    /// How VAT treats a line of an invoice.
+    InvoiceTreatment of invoice::InvoiceTreatment, in invoice::InvoiceTreatment::ALL, extensible: false {
+        invoice::InvoiceTreatment::StandardRated => "at the standard rate (VATA 1994 section 2)",
+        invoice::InvoiceTreatment::ReducedRated => "at the reduced rate of 5 per cent (VATA 1994 section 29A)",
+        invoice::InvoiceTreatment::HospitalityRated => "hospitality, holiday accommodation and attractions: 5 per cent from 15 July 2020, 12.5 per cent from 1 October 2021 to 31 March 2022",
+        invoice::InvoiceTreatment::ZeroRated => "at the zero rate (VATA 1994 section 30)",
+        invoice::InvoiceTreatment::Exempt => "exempt: no VAT",
+    }
+}
+
+vocabulary! {
+    /// How the VAT of an invoice is rounded (Notice 700 section 17). Retailers: to the nearest penny.
+    InvoiceRounding of invoice::InvoiceRounding, in invoice::InvoiceRounding::ALL, extensible: false {
+        invoice::InvoiceRounding::InvoiceTotalDown => "the VAT of the whole invoice down to a whole penny (paragraph 17.5); not for retailers",
+        invoice::InvoiceRounding::InvoiceTotalNearestPenny => "the VAT of the whole document to the nearest penny (paragraph 17.6)",
+        invoice::InvoiceRounding::LineDownToTenthOfPenny => "the VAT of each line down to 0.1p, then the whole down to a penny (paragraph 17.5.1); not for retailers",
+        invoice::InvoiceRounding::LineNearestPenny => "the VAT of each line to the nearest penny (paragraphs 17.5.1, 17.6)",
+        invoice::InvoiceRounding::LineNearestHalfPenny => "the VAT of each line to the nearest 0.5p, then the whole down to a penny (paragraph 17.5.1); not for retailers",
+        invoice::InvoiceRounding::UnitThreeDigits => "the VAT of a unit in pounds worked to four digits and rounded to three, then the whole down to a penny (paragraph 17.5.2); not for retailers",
+        invoice::InvoiceRounding::UnitNearestPennyNotNil => "the VAT of a unit to the nearest penny, never to nil, then the whole down to a penny (paragraph 17.5.2); not for retailers",
+        invoice::InvoiceRounding::UnitNearestHalfPennyNotNil => "the VAT of a unit to the nearest 0.5p, never to nil, then the whole down to a penny (paragraph 17.5.2); not for retailers",
+    }
+}
+
+vocabulary! {
+    /// Whether prices are said without VAT or with it.
+    Prices of invoice::Prices, in invoice::Prices::ALL, extensible: true {
+        invoice::Prices::Net => "without VAT",
+        invoice::Prices::Gross => "with VAT",
+    }
+}
+
 /// Every way of rounding.
-const ROUNDINGS: [Rounding; 8] = [
+const ROUNDINGS: [Rounding; 15] = [
     Rounding::None,
     Rounding::NearestPenny,
     Rounding::NearestHundredth,
     Rounding::UpToPenny,
     Rounding::DownToPenny,
+    Rounding::TowardsNoughtToPenny,
+    Rounding::TowardsNoughtToTenthOfPenny,
+    Rounding::NearestTenthOfPenny,
+    Rounding::NearestHalfPenny,
+    Rounding::NearestHalfPennyNotNil,
+    Rounding::NearestPennyNotNil,
     Rounding::UpToWholePercent,
     Rounding::UpToTwoDecimals,
+    Rounding::DownToWhole,
     Rounding::PenceCutOff,
 ];
 
@@ -284,8 +365,15 @@ vocabulary! {
         Rounding::NearestHundredth => "to the nearest hundredth of one per cent, half up",
         Rounding::UpToPenny => "up to a whole penny",
         Rounding::DownToPenny => "down to a whole penny",
+        Rounding::TowardsNoughtToPenny => "to a whole penny, towards nought",
+        Rounding::TowardsNoughtToTenthOfPenny => "to a tenth of a penny, towards nought",
+        Rounding::NearestTenthOfPenny => "to the nearest tenth of a penny, half of it up",
+        Rounding::NearestHalfPenny => "to the nearest half penny, half of it up",
+        Rounding::NearestHalfPennyNotNil => "to the nearest half penny, half of it up, but never to nil",
+        Rounding::NearestPennyNotNil => "to the nearest penny, half a penny up, but never to nil",
         Rounding::UpToWholePercent => "up to a whole per cent",
         Rounding::UpToTwoDecimals => "up to two decimals of one per cent",
+        Rounding::DownToWhole => "down to a whole number",
         Rounding::PenceCutOff => "pence cut off towards nought",
     }
 }
@@ -355,5 +443,51 @@ vocabulary! {
     FlatRateClaim of spend::Claim, in [spend::Claim::AtLimit, spend::Claim::None], extensible: true {
         spend::Claim::AtLimit => "all VAT on one purchase at or above the limit for capital goods",
         spend::Claim::None => "nothing",
+    }
+}
+
+vocabulary! {
+    /// How VAT treats what is outstanding on leaving cash accounting.
+    OutstandingTreatment of figures::OutstandingTreatment, in figures::OutstandingTreatment::ALL, extensible: false {
+        figures::OutstandingTreatment::StandardRated => "at the standard rate",
+        figures::OutstandingTreatment::ReducedRated => "at the reduced rate of 5 per cent",
+        figures::OutstandingTreatment::ZeroRated => "at the zero rate",
+        figures::OutstandingTreatment::Exempt => "exempt: no VAT",
+        figures::OutstandingTreatment::OutsideScope => "outside the scope: no VAT",
+    }
+}
+
+vocabulary! {
+    /// A condition of the cash accounting scheme (VAT Regulations 1995 regulations 58, 60, 61, 64).
+    CashConditionKind of answer::CashConditionKind, in answer::CashConditionKind::ALL, extensible: true {
+        answer::CashConditionKind::ExpectedTurnoverWithinLimit => "expected supplies are within the limit for joining",
+        answer::CashConditionKind::ReturnsAndPaymentsUpToDate => "returns and payments are up to date",
+        answer::CashConditionKind::NoVatOffenceInPastYear => "the past year is free of VAT offences",
+        answer::CashConditionKind::PastTurnoverAboveLimit => "past supplies are above the limit for staying",
+        answer::CashConditionKind::NotToBeRepeated => "that happened for the first time and is not expected again",
+        answer::CashConditionKind::GenuineCommercialActivity => "that came from genuine commercial activity",
+        answer::CashConditionKind::ExpectedTurnoverBelowLimit => "expected supplies are below the limit for staying after it",
+        answer::CashConditionKind::LastThreeMonthsAboveLimit => "supplies of the last three months are above the limit for having six months",
+        answer::CashConditionKind::LeftLate => "the business left late",
+        answer::CashConditionKind::Removed => "HMRC removed the business",
+        answer::CashConditionKind::Deregistered => "the registration ends",
+    }
+}
+
+vocabulary! {
+    /// An answer from the facts given.
+    CashConditionAnswer of answer::CashConditionAnswer, in answer::CashConditionAnswer::ALL, extensible: true {
+        answer::CashConditionAnswer::Yes => "yes",
+        answer::CashConditionAnswer::No => "no",
+        answer::CashConditionAnswer::NotKnown => "the fact was not given: answer the question",
+    }
+}
+
+vocabulary! {
+    /// When what is outstanding on leaving cash accounting is accounted for (VAT Regulations 1995 regulation 61; VCAS6250).
+    LeavingTime of answer::LeavingTime, in answer::LeavingTime::ALL, extensible: true {
+        answer::LeavingTime::AtOnce => "on the return of the last period in the scheme",
+        answer::LeavingTime::AtOnceOrWithinSixMonths => "on that return, or as it is paid within six months and the rest on the return for the period in which they end",
+        answer::LeavingTime::NotKnown => "a fact that decides was not given",
     }
 }

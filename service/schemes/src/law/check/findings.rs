@@ -15,6 +15,7 @@ pub(super) enum File {
     Authorities,
     Parameters,
     FlatRatePercentages,
+    FuelScaleCharges,
     Trades,
 }
 
@@ -25,6 +26,7 @@ impl File {
             File::Authorities => "authorities.toml",
             File::Parameters => "parameters.toml",
             File::FlatRatePercentages => "flat_rate_percentages.toml",
+            File::FuelScaleCharges => "fuel_scale_charges.toml",
             File::Trades => "trades.toml",
         }
     }

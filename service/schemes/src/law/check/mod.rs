@@ -3,6 +3,7 @@
 
 mod authorities;
 mod findings;
+mod fuel_scale;
 mod parameters;
 mod rows;
 mod sectors;
@@ -14,7 +15,9 @@ use self::findings::{File, Findings};
 use super::error::LawError;
 use super::look_up::Law;
 use super::parameter::{Parameter, ParameterId, ParameterTimeline};
-use super::tables::{AuthoritiesTable, EditionTable, ParametersTable, SectorsTable, Tables, TradesTable};
+use super::tables::{
+    AuthoritiesTable, EditionTable, FuelScaleTables, ParametersTable, SectorsTable, Tables, TradesTable,
+};
 
 /// Reads and checks a set of tables.
 pub(super) fn law(tables: &Tables<'_>) -> Result<Law, LawError> {
@@ -51,11 +54,14 @@ pub(super) fn law(tables: &Tables<'_>) -> Result<Law, LawError> {
         _ => None,
     };
 
-    match (edition, checked_on, authorities, parameters, sectors) {
-        (Some(edition), Some(checked_on), Some(authorities), Some(parameters), Some(sectors))
+    let fuel_scale = read::<FuelScaleTables>(&mut findings, File::FuelScaleCharges, tables.fuel_scale_charges)
+        .and_then(|table| fuel_scale::read(&mut findings, table));
+
+    match (edition, checked_on, authorities, parameters, sectors, fuel_scale) {
+        (Some(edition), Some(checked_on), Some(authorities), Some(parameters), Some(sectors), Some(fuel_scale))
             if findings.is_clean() =>
         {
-            Ok(Law { edition: edition.edition, checked_on, parameters, sectors, authorities })
+            Ok(Law { edition: edition.edition, checked_on, parameters, sectors, fuel_scale, authorities })
         }
         _ => Err(findings.into_error()),
     }

@@ -21,7 +21,7 @@ pub(super) fn timeline<T>(
         findings.add(file, Some(id), "there is no row");
     }
     // A row that could not be read would only look like a gap.
-    let whole = rows.len() == count && is_contiguous(findings, file, id, &rows);
+    let whole = rows.len() == count && is_contiguous(findings, file, Some(id), &rows);
     if whole { Timeline::new(rows) } else { None }
 }
 
@@ -55,10 +55,11 @@ fn row<T>(
     })
 }
 
-fn is_contiguous<T>(findings: &mut Findings, file: File, id: &str, rows: &[Dated<T>]) -> bool {
+/// Whether each row begins on the day after the one before it ends; what is wrong is then among the findings.
+pub(super) fn is_contiguous<T>(findings: &mut Findings, file: File, id: Option<&str>, rows: &[Dated<T>]) -> bool {
     let mut contiguous = true;
     let mut report = |what: String| {
-        findings.add(file, Some(id), what);
+        findings.add(file, id, what);
         contiguous = false;
     };
     for row in rows {

@@ -2,6 +2,7 @@
 
 mod categories;
 mod citations;
+mod fuel_scale;
 mod look_ups;
 mod numbers;
 mod searching;

@@ -12,6 +12,8 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("car_lease_recoverable_share", &[("2011-01-04", None, "50")]),
     ("cash_accounting_join", &[("2007-04-01", None, "1350000.00")]),
     ("cash_accounting_leave", &[("2007-04-01", None, "1600000.00")]),
+    ("cash_accounting_leaving_months", &[("2011-01-04", None, "6")]),
+    ("cash_accounting_leaving_three_months", &[("2011-01-04", None, "1350000.00")]),
     ("deregistration_assets_vat", &[("2011-01-04", None, "1000.00")]),
     ("earliest_period_start", &[("2011-01-04", None, "2011-01-04")]),
     ("error_correction_box_6_share", &[("2011-01-04", None, "1")]),
@@ -30,6 +32,7 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("frs_postponed_imports", &[("2022-06-01", None, "2022-06-01")]),
     ("frs_stay_income_next_year", &[("2011-01-04", None, "191500.00")]),
     ("limited_cost_business", &[("2017-04-01", None, "16.5")]),
+    ("northern_ireland_goods", &[("2021-01-01", None, "2021-01-01")]),
     ("partial_exemption_annual_test_input_tax", &[("2011-01-04", None, "1000000.00")]),
     ("partial_exemption_main_test_monthly", &[("2011-01-04", None, "625.00")]),
     ("partial_exemption_main_test_share", &[("2011-01-04", None, "50")]),
@@ -39,6 +42,7 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("partial_exemption_simplified_test_share", &[("2010-04-01", None, "50")]),
     ("pre_registration_goods_months", &[("2011-01-04", None, "48")]),
     ("pre_registration_services_months", &[("2011-01-04", None, "6")]),
+    ("registration_notice", &[("2011-01-04", None, "30")]),
     (
         "vat_deregistration",
         &[
@@ -133,4 +137,6 @@ fn a_day_that_is_the_value_is_found_without_a_day() {
     assert_eq!(earliest, Ok(day("2011-01-04")));
     let postponed = law.date(ParameterId::FrsPostponedImports).map(|found| found.value);
     assert_eq!(postponed, Ok(day("2022-06-01")));
+    let northern_ireland = law.date(ParameterId::NorthernIrelandGoods).map(|found| found.value);
+    assert_eq!(northern_ireland, Ok(day("2021-01-01")));
 }

@@ -3,14 +3,14 @@
 use crate::law::{Law, LawError, TableProblem, Tables};
 
 /// The text with the first `old` after the first `anchor` replaced: the anchor and the old text must be there.
-fn edited(text: &str, anchor: &str, old: &str, new: &str) -> String {
+pub(super) fn edited(text: &str, anchor: &str, old: &str, new: &str) -> String {
     let at = text.find(anchor).unwrap_or_else(|| panic!("there is no {anchor}"));
     let (before, after) = text.split_at(at);
     assert!(after.contains(old), "there is no {old} after {anchor}");
     format!("{before}{}", after.replacen(old, new, 1))
 }
 
-fn refused(tables: &Tables<'_>) -> LawError {
+pub(super) fn refused(tables: &Tables<'_>) -> LawError {
     match Law::from_tables(tables) {
         Ok(_) => panic!("the tables were taken"),
         Err(error) => error,
@@ -18,7 +18,7 @@ fn refused(tables: &Tables<'_>) -> LawError {
 }
 
 /// Asserts that a problem with this file, id and text is among those found, and gives their number.
-fn find(error: &LawError, file: &str, id: Option<&str>, what: &str) -> usize {
+pub(super) fn find(error: &LawError, file: &str, id: Option<&str>, what: &str) -> usize {
     let wanted =
         |problem: &&TableProblem| problem.file == file && problem.id.as_deref() == id && problem.what.contains(what);
     assert!(error.problems().iter().any(|problem| wanted(&problem)), "no {file}: {id:?}: {what} in {error}");
@@ -182,7 +182,8 @@ fn rows_checked_after_the_set() {
         "checked_on 2026-11-25 is later than the set's own, 2026-11-24",
     );
     let rows = Tables::BUILT_IN.parameters.matches("[[parameter.row]]").count()
-        + Tables::BUILT_IN.flat_rate_percentages.matches("[[sector.row]]").count();
+        + Tables::BUILT_IN.flat_rate_percentages.matches("[[sector.row]]").count()
+        + Tables::BUILT_IN.fuel_scale_charges.matches("[[table]]").count();
     assert_eq!(error.problems().len(), rows);
 }
 

@@ -95,4 +95,10 @@ impl PartialExemption {
     pub fn is_de_minimis(&self) -> bool {
         self.tests.iter().any(|test| test.passed)
     }
+
+    /// Whether all input tax is recovered, by a de minimis test or by the annual test.
+    #[must_use]
+    pub fn recovers_all(&self) -> bool {
+        self.is_de_minimis() || self.annual_test == Some(true)
+    }
 }

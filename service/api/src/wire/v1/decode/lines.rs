@@ -9,7 +9,8 @@ use crate::problem::ProblemCode;
 use crate::wire::v1::request::{MAX_LINES, Purchase, Sale};
 use crate::wire::v1::vocabulary::{PurchaseTreatment, SaleNature, SaleTreatment, SpendKind, Supply, UsedFor};
 
-const SALE: &[&str] = &["treatment", "nature", "net", "vat", "gross", "part", "percentage_at_supply"];
+const SALE: &[&str] =
+    &["treatment", "nature", "net", "vat", "gross", "part", "percentage_at_supply", "northern_ireland_to_eu"];
 const PURCHASE: &[&str] = &[
     "spend",
     "treatment",
@@ -17,6 +18,7 @@ const PURCHASE: &[&str] = &[
     "used_for",
     "business_use_percentage",
     "for_main_activity",
+    "vat_blocked",
     "net",
     "vat",
     "gross",
@@ -38,7 +40,7 @@ pub(super) fn purchases(decoder: &mut Decoder, node: &Node<'_>) -> Option<Vec<Pu
 
 fn sale(decoder: &mut Decoder, node: &Node<'_>) -> Option<Sale> {
     let (mut treatment, mut nature, mut part, mut percentage_at_supply) = (None, None, None, None);
-    let (mut net, mut vat, mut gross) = (None, None, None);
+    let (mut net, mut vat, mut gross, mut northern_ireland_to_eu) = (None, None, None, None);
     let given = decoder.object(node, SALE, |decoder, field, node| match field {
         "treatment" => treatment = words!(decoder, node, figures::Treatment, SaleTreatment),
         "nature" => nature = words!(decoder, node, figures::Nature, SaleNature),
@@ -46,16 +48,18 @@ fn sale(decoder: &mut Decoder, node: &Node<'_>) -> Option<Sale> {
         "vat" => vat = amount(decoder, node),
         "gross" => gross = amount(decoder, node),
         "part" => part = period(decoder, node),
-        _ => percentage_at_supply = percentage(decoder, node),
+        "percentage_at_supply" => percentage_at_supply = percentage(decoder, node),
+        _ => northern_ireland_to_eu = decoder.boolean(node),
     })?;
     decoder.require(given, "treatment", "say how VAT treats the sale, for example \"standard_rated\".");
     require_amount(decoder, given);
-    Some(Sale { treatment: treatment?, nature, net, vat, gross, part, percentage_at_supply })
+    Some(Sale { treatment: treatment?, nature, net, vat, gross, part, percentage_at_supply, northern_ireland_to_eu })
 }
 
 fn purchase(decoder: &mut Decoder, node: &Node<'_>) -> Option<Purchase> {
     let (mut spend, mut treatment, mut supply, mut used_for) = (None, None, None, None);
     let (mut business_use_percentage, mut for_main_activity, mut part) = (None, None, None);
+    let mut vat_blocked = None;
     let (mut net, mut vat, mut gross) = (None, None, None);
     let given = decoder.object(node, PURCHASE, |decoder, field, node| match field {
         "spend" => spend = words!(decoder, node, figures::Spend, SpendKind),
@@ -64,6 +68,7 @@ fn purchase(decoder: &mut Decoder, node: &Node<'_>) -> Option<Purchase> {
         "used_for" => used_for = words!(decoder, node, figures::UsedFor, UsedFor),
         "business_use_percentage" => business_use_percentage = percentage(decoder, node),
         "for_main_activity" => for_main_activity = decoder.boolean(node),
+        "vat_blocked" => vat_blocked = decoder.boolean(node),
         "net" => net = amount(decoder, node),
         "vat" => vat = amount(decoder, node),
         "gross" => gross = amount(decoder, node),
@@ -78,6 +83,7 @@ fn purchase(decoder: &mut Decoder, node: &Node<'_>) -> Option<Purchase> {
         used_for,
         business_use_percentage,
         for_main_activity,
+        vat_blocked,
         net,
         vat,
         gross,

@@ -1,14 +1,16 @@
 //! Amounts, percentages, days and texts, each with the sentence that puts a wrong one right.
 
-use vat_schemes::money::{Money, Percentage};
+use std::ops::RangeInclusive;
+
+use vat_schemes::money::{FinePounds, Money, Percentage, Quantity};
 
 use crate::json::{Decoder, Node, shown};
 use crate::problem::ProblemCode;
 use crate::wire::v1::explain;
 use crate::wire::v1::request::GivenPeriod;
 use crate::wire::v1::scalars::{
-    ActivityDescription, GivenAmount, GivenDate, GivenPercentage, MAX_DESCRIPTION, MAX_IDENTIFIER, MAX_REASON,
-    MAX_REFERENCE, Reference, SectorId, SectorReason, UnsignedAmount,
+    ActivityDescription, GivenAmount, GivenDate, GivenPercentage, GivenQuantity, GivenUnitPrice, MAX_DESCRIPTION,
+    MAX_IDENTIFIER, MAX_REASON, MAX_REFERENCE, Month, Reference, SectorId, SectorReason, UnsignedAmount,
 };
 
 const PERIOD: &[&str] = &["start", "end"];
@@ -50,6 +52,36 @@ pub(super) fn unsigned_amount(decoder: &mut Decoder, node: &Node<'_>) -> Option<
     Some(UnsignedAmount(amount.0))
 }
 
+/// The price of one unit.
+pub(super) fn unit_price(decoder: &mut Decoder, node: &Node<'_>) -> Option<GivenUnitPrice> {
+    let text = quoted(decoder, node)?;
+    let price = if explain::is_unit_price(text) { text.parse::<FinePounds>().ok() } else { None };
+    if price.is_none() {
+        decoder.fault(ProblemCode::AmountNotValid, explain::unit_price(text));
+    }
+    price.map(GivenUnitPrice)
+}
+
+/// A number of units.
+pub(super) fn quantity(decoder: &mut Decoder, node: &Node<'_>) -> Option<GivenQuantity> {
+    let text = quoted(decoder, node)?;
+    let quantity = if explain::is_quantity(text) { text.parse::<Quantity>().ok() } else { None };
+    if quantity.is_none() {
+        decoder.fault(ProblemCode::AmountNotValid, explain::quantity(text));
+    }
+    quantity.map(GivenQuantity)
+}
+
+/// The text of a number that is finer than an amount.
+fn quoted<'n>(decoder: &mut Decoder, node: &'n Node<'_>) -> Option<&'n str> {
+    if let Node::Number(_) = node {
+        let detail = format!("{} is a text, not a number: write it in quotation marks.", decoder.name());
+        decoder.fault(ProblemCode::AmountMustBeString, detail);
+        return None;
+    }
+    decoder.text(node)
+}
+
 /// A percentage.
 pub(super) fn percentage(decoder: &mut Decoder, node: &Node<'_>) -> Option<GivenPercentage> {
     if let Node::Number(number) = node {
@@ -62,6 +94,21 @@ pub(super) fn percentage(decoder: &mut Decoder, node: &Node<'_>) -> Option<Given
         decoder.fault(ProblemCode::PercentageNotValid, explain::percentage(text));
     }
     percentage.map(GivenPercentage)
+}
+
+/// A whole number within bounds: a JSON number, since it is no amount and has no decimals to lose.
+pub(super) fn whole_number(decoder: &mut Decoder, node: &Node<'_>, bounds: RangeInclusive<i32>) -> Option<i32> {
+    let Node::Number(digits) = node else {
+        decoder.wrong_type("a whole number without quotation marks", node);
+        return None;
+    };
+    let number = digits.parse::<i32>().ok().filter(|number| bounds.contains(number));
+    if number.is_none() {
+        let (name, least, most) = (decoder.name(), bounds.start(), bounds.end());
+        let detail = format!("{name} must be a whole number from {least} to {most}, without decimals.");
+        decoder.fault(ProblemCode::NumberNotValid, detail);
+    }
+    number
 }
 
 /// A day.
@@ -81,6 +128,24 @@ pub(super) fn date(decoder: &mut Decoder, node: &Node<'_>) -> Option<GivenDate> 
             None
         }
     }
+}
+
+/// A month, written as the beginning of a date.
+pub(super) fn month(decoder: &mut Decoder, node: &Node<'_>) -> Option<Month> {
+    if let Node::Number(_) = node {
+        let detail = format!("{} must be a text in quotation marks, as in \"2026-04\".", decoder.name());
+        decoder.fault(ProblemCode::WrongType, detail);
+        return None;
+    }
+    let text = decoder.text(node)?;
+    let is_month = text.len() == 7 && text.starts_with("20");
+    let first = is_month.then(|| explain::date(&format!("{text}-01")).ok()).flatten();
+    if first.is_none() {
+        let detail =
+            format!("{} is not a month from 2000-01 to 2099-12: write year and month, as in \"2026-04\".", shown(text));
+        decoder.fault(ProblemCode::DateNotValid, detail);
+    }
+    first.map(Month::of)
 }
 
 /// The id of a category of business.
