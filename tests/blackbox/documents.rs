@@ -1,7 +1,9 @@
 //! The documents say what the service does: the API document, its examples, the README.
 
 use acceptance::cases::differences;
-use acceptance::client::{COMPARISONS, Call, Client, DATES, GOODS_TESTS, INVOICES, THRESHOLD_CHECKS};
+use acceptance::client::{
+    COMPARISONS, Call, Client, DATES, GOODS_TESTS, INVOICES, PARTIAL_EXEMPTION_YEARS, THRESHOLD_CHECKS,
+};
 use acceptance::console::{self, Command};
 use acceptance::document::{self, Document};
 use acceptance::figures::list_at;
@@ -200,6 +202,7 @@ fn every_example_comes_back_as_it_is_written() {
                 name if name.starts_with("threshold_check_") => THRESHOLD_CHECKS,
                 name if name.starts_with("invoice") => INVOICES,
                 name if name.starts_with("dates_") => DATES,
+                name if name.starts_with("partial_exemption_year_") => PARTIAL_EXEMPTION_YEARS,
                 _ => COMPARISONS,
             };
             let answer = client.calculate(path, &example["request"]);

@@ -19,6 +19,7 @@ mod logs;
 mod management;
 mod operations;
 mod partial_exemption;
+mod partial_exemption_years;
 mod parts;
 mod properties;
 mod refusals;

@@ -145,6 +145,8 @@ fn every_kind_of_warning_is_given_in_words_and_cites() {
             assert!(warning_codes(&answer).contains(&code), "{code} is not among {:#}", answer["warnings"]);
         }
     });
+    // Those of other operations are produced in their own tests.
+    listed.retain(|code| !crate::partial_exemption_years::WARNINGS.contains(&code.as_str()));
     assert!(listed.is_empty(), "kinds of warning without a request in this test: {listed:?}");
 }
 

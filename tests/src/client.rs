@@ -50,6 +50,9 @@ pub const LINES: &str = "application/x-ndjson";
 /// Where checks of the limits are asked for.
 pub const THRESHOLD_CHECKS: &str = "/v1/threshold-checks";
 
+/// Where partial exemption years are asked for.
+pub const PARTIAL_EXEMPTION_YEARS: &str = "/v1/partial-exemption-years";
+
 /// A request to send.
 #[derive(Clone, Debug)]
 pub struct Call {

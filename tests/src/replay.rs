@@ -8,7 +8,7 @@ use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The parts of an answer each of whose figures has a step.
-const COVERED: [&str; 12] = [
+const COVERED: [&str; 16] = [
     "standard",
     "flat_rate",
     "goods_test",
@@ -21,6 +21,10 @@ const COVERED: [&str; 12] = [
     "payment",
     "limits",
     "annual_accounting",
+    "category",
+    "periods",
+    "annual",
+    "standard_method_override",
 ];
 
 /// Answers to yes or no that follow from days or words and have no step.

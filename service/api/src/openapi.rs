@@ -60,6 +60,7 @@ answer's header and in the log. A valid `traceparent` (W3C Trace Context) is tak
         crate::routes::invoices::create_invoice,
         crate::routes::threshold_checks::create_threshold_check,
         crate::routes::dates::create_dates,
+        crate::routes::partial_exemption_years::create_partial_exemption_year,
         crate::routes::sectors::list_sectors,
         crate::routes::sectors::get_sector,
         crate::routes::spend_kinds::list_spend_kinds,

@@ -13,6 +13,7 @@ pub mod invoices;
 pub mod management;
 pub mod openapi_document;
 pub mod parameters;
+pub mod partial_exemption_years;
 pub mod problems;
 mod refused;
 mod register;
@@ -43,6 +44,8 @@ pub enum Resource {
     ThresholdChecks,
     /// Dates.
     Dates,
+    /// Partial exemption years.
+    PartialExemptionYears,
     /// Categories of business.
     Sectors,
     /// One category of business.
@@ -76,6 +79,7 @@ impl Resource {
         Self::Invoices,
         Self::ThresholdChecks,
         Self::Dates,
+        Self::PartialExemptionYears,
         Self::Sectors,
         Self::Sector,
         Self::SpendKinds,
@@ -98,6 +102,7 @@ impl Resource {
             Self::Invoices => "/v1/invoices",
             Self::ThresholdChecks => "/v1/threshold-checks",
             Self::Dates => "/v1/dates",
+            Self::PartialExemptionYears => "/v1/partial-exemption-years",
             Self::Sectors => "/v1/sectors",
             Self::Sector => "/v1/sectors/{id}",
             Self::SpendKinds => "/v1/spend-kinds",
@@ -119,6 +124,7 @@ impl Resource {
             | Self::ComparisonBatches
             | Self::GoodsTests
             | Self::Invoices
+            | Self::PartialExemptionYears
             | Self::ThresholdChecks
             | Self::Dates => Allowed::Post,
             _ => Allowed::Get,
@@ -143,6 +149,9 @@ impl Resource {
                 config.service(resource(path, path, allowed, threshold_checks::create_threshold_check))
             }
             Self::Dates => config.service(resource(path, path, allowed, dates::create_dates)),
+            Self::PartialExemptionYears => {
+                config.service(resource(path, path, allowed, partial_exemption_years::create_partial_exemption_year))
+            }
             Self::Sectors => config.service(resource(path, path, allowed, sectors::list_sectors)),
             Self::Sector => config.service(resource(path, path, allowed, sectors::get_sector)),
             Self::SpendKinds => config.service(resource(path, path, allowed, spend_kinds::list_spend_kinds)),

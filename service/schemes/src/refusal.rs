@@ -107,6 +107,18 @@ fields! {
 }
 
 fields! {
+    /// A field of what partial exemption is told of the year.
+    PartialExemptionField {
+        /// The percentage of the year before.
+        PreviousYearPercentage => "/previous_year_percentage",
+        /// Whether the year before was de minimis.
+        PreviousYearDeMinimis => "/annual_test/previous_year_de_minimis",
+        /// Input tax expected in the year.
+        ExpectedInputTax => "/annual_test/expected_input_tax",
+    }
+}
+
+fields! {
     /// A field of a month's totals.
     MonthField {
         /// The month itself.
@@ -135,6 +147,67 @@ fields! {
         OtherDomesticReverseChargeReceived => "/other_domestic_reverse_charge_received",
         /// VAT on sales.
         VatOnSales => "/vat_on_sales",
+    }
+}
+
+fields! {
+    /// One of the five totals of a partial exemption calculation.
+    ExemptionTotal {
+        /// Taxable supplies.
+        TaxableSupplies => "/taxable_supplies",
+        /// Exempt supplies.
+        ExemptSupplies => "/exempt_supplies",
+        /// Input tax used for taxable supplies.
+        InputTaxTaxable => "/input_tax_taxable",
+        /// Input tax used for exempt supplies.
+        InputTaxExempt => "/input_tax_exempt",
+        /// Input tax used for both.
+        InputTaxBoth => "/input_tax_both",
+    }
+}
+
+/// A field of a partial exemption year.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum ExemptionYearField {
+    /// The first day of the year.
+    Start,
+    /// The last day of the year.
+    End,
+    /// What is told of the year before and the year to come.
+    OfTheYear(PartialExemptionField),
+    /// All periods.
+    Periods,
+    /// A period, by its position.
+    Period(usize),
+    /// The first day of a period.
+    PeriodStart(usize),
+    /// The last day of a period.
+    PeriodEnd(usize),
+    /// A total of a period.
+    PeriodTotal(usize, ExemptionTotal),
+    /// What was claimed in a period.
+    Claimed(usize),
+    /// The year's own attribution.
+    AttributedAfresh,
+    /// A total of it.
+    AttributedAfreshTotal(ExemptionTotal),
+}
+
+impl fmt::Display for ExemptionYearField {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Start => f.write_str("/year/start"),
+            Self::End => f.write_str("/year/end"),
+            Self::OfTheYear(field) => f.write_str(field.path()),
+            Self::Periods => f.write_str("/periods"),
+            Self::Period(index) => write!(f, "/periods/{index}"),
+            Self::PeriodStart(index) => write!(f, "/periods/{index}/period/start"),
+            Self::PeriodEnd(index) => write!(f, "/periods/{index}/period/end"),
+            Self::PeriodTotal(index, total) => write!(f, "/periods/{index}{}", total.path()),
+            Self::Claimed(index) => write!(f, "/periods/{index}/claimed"),
+            Self::AttributedAfresh => f.write_str("/attributed_afresh"),
+            Self::AttributedAfreshTotal(total) => write!(f, "/attributed_afresh{}", total.path()),
+        }
     }
 }
 
@@ -295,6 +368,10 @@ pub enum Place {
     CashCreditor(usize, OutstandingField),
     /// A field of an activity, by its position.
     Activity(usize, ActivityField),
+    /// A field of what a comparison's partial exemption is told of the year.
+    PartialExemption(PartialExemptionField),
+    /// A field of a partial exemption year.
+    ExemptionYear(ExemptionYearField),
     /// The day from which past and future are seen.
     AsOf,
     /// A field of a month's totals, by its position.
@@ -348,6 +425,8 @@ impl fmt::Display for Place {
             Self::CashDebtor(index, field) => write!(f, "/cash_accounting/leaving/debtors/{index}{}", field.path()),
             Self::CashCreditor(index, field) => write!(f, "/cash_accounting/leaving/creditors/{index}{}", field.path()),
             Self::Activity(index, field) => write!(f, "/business/activities/{index}{}", field.path()),
+            Self::PartialExemption(field) => write!(f, "/partial_exemption{}", field.path()),
+            Self::ExemptionYear(field) => field.fmt(f),
             Self::AsOf => f.write_str("/as_of"),
             Self::Month(index, field) => write!(f, "/turnover/months/{index}{}", field.path()),
             Self::PastYear(field) => write!(f, "/turnover/past_year{}", field.path()),
@@ -448,6 +527,10 @@ words! {
         PaymentMoreThanInvoice => "payment_more_than_invoice",
         /// Activities with no turnover to share.
         NoTurnoverExpected => "no_turnover_expected",
+        /// A longer period of more than twelve months.
+        LongerPeriodTooLong => "longer_period_too_long",
+        /// The periods of a partial exemption year leave a gap, overlap, or do not make up the year.
+        PeriodsDoNotMakeUpYear => "periods_do_not_make_up_year",
         /// Scale charges for a period that is neither a month, a quarter nor a year.
         FuelScaleLengthNotInTable => "fuel_scale_length_not_in_table",
         /// Scale charges for a period that is only partly in the Flat Rate Scheme.

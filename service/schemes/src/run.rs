@@ -45,6 +45,11 @@ pub(crate) enum Scope {
     LimitDay(usize, usize),
     LimitOutlook(usize, usize),
     AnnualAccounting,
+    ExemptionPeriod(usize),
+    ExemptionPeriodCalculation(usize),
+    ExemptionYear,
+    ExemptionYearCalculation,
+    MethodOverride,
 }
 
 impl fmt::Display for Scope {
@@ -76,6 +81,11 @@ impl fmt::Display for Scope {
             Self::LimitCheck(index) => write!(f, "limits/checks/{index}"),
             Self::LimitDay(check, index) => write!(f, "limits/checks/{check}/days/{index}"),
             Self::LimitOutlook(check, index) => write!(f, "limits/checks/{check}/outlook/{index}"),
+            Self::ExemptionPeriod(index) => write!(f, "periods/{index}"),
+            Self::ExemptionPeriodCalculation(index) => write!(f, "periods/{index}/partial_exemption"),
+            Self::ExemptionYear => f.write_str("annual"),
+            Self::ExemptionYearCalculation => f.write_str("annual/partial_exemption"),
+            Self::MethodOverride => f.write_str("standard_method_override"),
             Self::FlatRatePartialExemption => f.write_str("flat_rate/partial_exemption"),
             Self::GoodsTest => f.write_str("goods_test"),
             Self::WhatWouldChange => f.write_str("what_would_change"),

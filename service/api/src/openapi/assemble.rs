@@ -103,9 +103,12 @@ fn complete(method: &str, operation: &mut Value, law: &Law) -> Result<(), anyhow
 /// The problems that an operation can answer with, by status.
 fn problem_statuses(operation: &str) -> Vec<u16> {
     match operation {
-        "create_comparison" | "create_goods_test" | "create_invoice" | "create_threshold_check" | "create_dates" => {
-            vec![400, 405, 406, 408, 413, 415, 422, 500]
-        }
+        "create_comparison"
+        | "create_goods_test"
+        | "create_invoice"
+        | "create_partial_exemption_year"
+        | "create_threshold_check"
+        | "create_dates" => vec![400, 405, 406, 408, 413, 415, 422, 500],
         // Of its lines, each has its own problem.
         "create_comparison_batch" => vec![400, 405, 406, 415, 500],
         "list_sectors" | "list_parameters" | "get_fuel_scale_charges" => vec![400, 405, 406, 422, 500],

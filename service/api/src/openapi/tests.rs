@@ -21,6 +21,8 @@ use crate::wire::v1::goods_request::GoodsTestRequest;
 use crate::wire::v1::invoice_answer::InvoiceAnswer;
 use crate::wire::v1::invoice_request::InvoiceRequest;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
+use crate::wire::v1::partial_exemption_answer::PartialExemptionYearAnswer;
+use crate::wire::v1::partial_exemption_request::PartialExemptionYearRequest;
 use crate::wire::v1::request::ComparisonRequest;
 use crate::wire::v1::spend_kinds::SpendKindList;
 use crate::wire::v1::threshold_answer::ThresholdCheck;
@@ -162,6 +164,9 @@ fn requests_are_closed_and_answers_open() {
         "Turnover",
         "TurnoverMonth",
         "FlatRateFacts",
+        "GivenPartialExemption",
+        "PartialExemptionYearRequest",
+        "GivenYearPeriod",
     ] {
         assert_eq!(schemas[name]["additionalProperties"], false, "{name}");
     }
@@ -216,6 +221,8 @@ fn no_two_types_share_a_name() {
         InvoiceAnswer,
         ThresholdCheckRequest,
         ThresholdCheck,
+        PartialExemptionYearRequest,
+        PartialExemptionYearAnswer,
         SectorList,
         SectorHistory,
         ParameterList,

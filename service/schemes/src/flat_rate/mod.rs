@@ -30,7 +30,7 @@ use crate::period::Period;
 use crate::refusal::Refusal;
 use crate::reverse_charges::{box1_vat, overseas_services};
 use crate::run::{Name, Run, Scope};
-use crate::standard::{self, Claimable};
+use crate::standard::{self, Claimable, OfTheYear};
 use crate::vat_return::{Contents, Return, fill};
 use crate::workings::{Rule, Traced};
 
@@ -101,6 +101,8 @@ pub(crate) struct Setting<'a> {
     pub estimate: Option<SplitEstimate>,
     /// What is reclaimed in box 4 beside the period's own purchases.
     pub adjustments: &'a [Traced<Money>],
+    /// What partial exemption is told of the year.
+    pub of_the_year: &'a OfTheYear,
 }
 
 /// Works out the period under the Flat Rate Scheme. Where only some of its days are in the scheme, the lines come divided, and the
@@ -126,7 +128,7 @@ pub(crate) fn account<'a>(
         tested.as_ref().filter(|tested| tested.answer.limited_cost_business).map(|tested| tested.answer.days.start());
     let rated = percentage::rate(run, period, setting.categories, setting.scheme, limited_cost_from).map_err(one)?;
     let parts = Parts::of(run, &rated, &in_turnover, setting.estimate)?;
-    let mut recovered = recover(run, lines, sides, claimable, setting.period).map_err(one)?;
+    let mut recovered = recover(run, lines, sides, claimable, setting.period, setting.of_the_year).map_err(one)?;
     recovered.vat.extend_from_slice(setting.adjustments);
     let mut accounted = finish(run, inside, sides, &rated, parts, tested, recovered).map_err(one)?;
     // What the figures are made of stands in the parts; this is for the reader.

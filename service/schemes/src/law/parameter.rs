@@ -176,6 +176,8 @@ parameters! {
     PartialExemptionMainTestMonthly = "partial_exemption_main_test_monthly", Amount, Throughout;
     /// Share of exempt input tax in all input tax up to which the main test passes.
     PartialExemptionMainTestShare = "partial_exemption_main_test_share", Percentage, Throughout;
+    /// Residual input tax of a year up to which the standard method override does not apply.
+    PartialExemptionOverrideResidual = "partial_exemption_override_residual", Amount, Throughout;
     /// Residual input tax a month up to which the percentage goes up to a whole number.
     PartialExemptionRoundingMonthly = "partial_exemption_rounding_monthly", Amount, Throughout;
     /// Input tax a month up to which the simplified tests pass.

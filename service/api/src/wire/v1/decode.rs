@@ -8,6 +8,7 @@ mod dates;
 mod goods_test;
 mod invoice;
 mod lines;
+mod partial_exemption;
 mod scalars;
 mod thresholds;
 
@@ -15,6 +16,7 @@ use super::dates_request::DatesRequest;
 use super::explain;
 use super::goods_request::GoodsTestRequest;
 use super::invoice_request::InvoiceRequest;
+use super::partial_exemption_request::PartialExemptionYearRequest;
 use super::request::ComparisonRequest;
 use super::scalars::Reference;
 use super::threshold_request::ThresholdCheckRequest;
@@ -59,6 +61,11 @@ pub fn threshold_check_request(body: &[u8]) -> Result<ThresholdCheckRequest, Pro
 /// Reads the request for dates out of a body.
 pub fn decode_dates(body: &[u8]) -> Result<DatesRequest, Problem> {
     whole(body, dates::request)
+}
+
+/// Reads the request of a partial exemption year out of a body.
+pub fn partial_exemption_year_request(body: &[u8]) -> Result<PartialExemptionYearRequest, Problem> {
+    whole(body, partial_exemption::year)
 }
 
 /// Reads a date out of a query parameter.

@@ -42,6 +42,7 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("partial_exemption_annual_test_input_tax", &[("2011-01-04", None, "1000000.00")]),
     ("partial_exemption_main_test_monthly", &[("2011-01-04", None, "625.00")]),
     ("partial_exemption_main_test_share", &[("2011-01-04", None, "50")]),
+    ("partial_exemption_override_residual", &[("2011-01-04", None, "50000.00")]),
     ("partial_exemption_rounding_monthly", &[("2011-01-04", None, "400000.00")]),
     ("partial_exemption_simplified_test_monthly", &[("2010-04-01", None, "625.00")]),
     ("partial_exemption_simplified_test_share", &[("2010-04-01", None, "50")]),
