@@ -1,7 +1,9 @@
 //! The documents say what the service does: the API document, its examples, the README.
 
 use acceptance::cases::differences;
-use acceptance::client::{COMPARISONS, Call, Client, GOODS_TESTS, INVOICES, THRESHOLD_CHECKS};
+use acceptance::client::{
+    COMPARISONS, Call, Client, DATES, GOODS_TESTS, INVOICES, PARTIAL_EXEMPTION_YEARS, THRESHOLD_CHECKS,
+};
 use acceptance::console::{self, Command};
 use acceptance::document::{self, Document};
 use acceptance::figures::list_at;
@@ -199,6 +201,8 @@ fn every_example_comes_back_as_it_is_written() {
                 name if name.starts_with("goods_test_") => GOODS_TESTS,
                 name if name.starts_with("threshold_check_") => THRESHOLD_CHECKS,
                 name if name.starts_with("invoice") => INVOICES,
+                name if name.starts_with("dates_") => DATES,
+                name if name.starts_with("partial_exemption_year_") => PARTIAL_EXEMPTION_YEARS,
                 _ => COMPARISONS,
             };
             let answer = client.calculate(path, &example["request"]);
@@ -351,6 +355,7 @@ fn every_path_of_the_developers_page_is_there() {
             "service/schemes/src",
             "service/schemes/data",
             "service/schemes/src/flat_rate",
+            "service/schemes/src/due_dates",
             "service/api/src",
         ];
         if !folders.iter().any(|folder| paths::exists(format!("{folder}/{name}").trim_start_matches('/'))) {

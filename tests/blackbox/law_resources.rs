@@ -296,6 +296,8 @@ fn every_authority_named_is_listed() {
                 let host = url.split('/').nth(2).unwrap_or_default();
                 let official = [
                     "gov.uk",
+                    "gov.scot",
+                    "thegazette.co.uk",
                     "legislation.gov.uk",
                     "nationalarchives.gov.uk",
                     "bailii.org",

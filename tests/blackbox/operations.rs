@@ -1,6 +1,8 @@
 //! Each operation of the document gives each status that it documents, apart from a list that may only get shorter.
 
-use acceptance::client::{Answer, BATCHES, Call, Client, GOODS_TESTS, INVOICES, THRESHOLD_CHECKS};
+use acceptance::client::{
+    Answer, BATCHES, Call, Client, DATES, GOODS_TESTS, INVOICES, PARTIAL_EXEMPTION_YEARS, THRESHOLD_CHECKS,
+};
 use acceptance::document::{Document, Operation};
 use acceptance::figures::consultant;
 use acceptance::paths;
@@ -23,6 +25,8 @@ fn body(operation: &Operation<'_>) -> String {
         GOODS_TESTS => crate::goods_tests::totals("29400.00", "325.00").to_string(),
         INVOICES => crate::invoices::part_paid().to_string(),
         THRESHOLD_CHECKS => r#"{"as_of":"2026-04-30"}"#.to_owned(),
+        DATES => crate::due_dates::quarterly("2026-04-01", "2026-06-30").to_string(),
+        PARTIAL_EXEMPTION_YEARS => crate::partial_exemption_years::one_quarter().to_string(),
         _ => consultant().to_string(),
     }
 }

@@ -1,6 +1,8 @@
 //! Requests that are refused: which place, which code, and a sentence that says what to change.
 
-use acceptance::client::{Call, Client, GOODS_TESTS, INVOICES, THRESHOLD_CHECKS, problem_codes};
+use acceptance::client::{
+    Call, Client, DATES, GOODS_TESTS, INVOICES, PARTIAL_EXEMPTION_YEARS, THRESHOLD_CHECKS, problem_codes,
+};
 use acceptance::document::Document;
 use acceptance::figures::{consultant, list_at, quarter, text_at};
 use acceptance::server::{Server, with_server};
@@ -551,6 +553,13 @@ fn every_code_of_the_catalogue_is_produced() {
     }
     for request in crate::invoices::refused_requests() {
         left.retain(|code| !problem_codes(&client.post(INVOICES, &request).json()).contains(code));
+    }
+    for (request, code) in crate::due_dates::refused_requests() {
+        assert!(problem_codes(&client.post(DATES, &request).json()).contains(code), "{code}: {request:#}");
+        left.remove(code);
+    }
+    for request in crate::partial_exemption_years::refused_requests() {
+        left.retain(|code| !problem_codes(&client.post(PARTIAL_EXEMPTION_YEARS, &request).json()).contains(code));
     }
     server.finish();
     let unreachable: BTreeSet<String> = ["amount_too_large", "internal_error"].map(str::to_owned).into();

@@ -9,7 +9,7 @@ use serde_json::Value;
 pub const FOLDER: &str = "tests/worked-examples";
 
 /// The topics that a case may have.
-pub const TOPICS: [&str; 18] = [
+pub const TOPICS: [&str; 19] = [
     "adjustments",
     "after-tax",
     "break-even",
@@ -17,6 +17,7 @@ pub const TOPICS: [&str; 18] = [
     "cash-method",
     "category",
     "comparison",
+    "dates",
     "first-year",
     "flat-rate",
     "goods-test",

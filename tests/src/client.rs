@@ -1,5 +1,6 @@
 //! A client that holds every exchange to the API document, so that no test can forget to.
 
+use crate::diary;
 use crate::document::Document;
 use crate::figures;
 use crate::server::lock;
@@ -32,6 +33,9 @@ const BEYOND_SCHEMA: [&str; 7] = [
 /// Where comparisons are asked for.
 pub const COMPARISONS: &str = "/v1/comparisons";
 
+/// Where dates are asked for.
+pub const DATES: &str = "/v1/dates";
+
 /// Where goods tests are asked for.
 pub const GOODS_TESTS: &str = "/v1/goods-tests";
 /// Where the VAT of invoices is asked for.
@@ -45,6 +49,9 @@ pub const LINES: &str = "application/x-ndjson";
 
 /// Where checks of the limits are asked for.
 pub const THRESHOLD_CHECKS: &str = "/v1/threshold-checks";
+
+/// Where partial exemption years are asked for.
+pub const PARTIAL_EXEMPTION_YEARS: &str = "/v1/partial-exemption-years";
 
 /// A request to send.
 #[derive(Clone, Debug)]
@@ -305,6 +312,9 @@ impl Client {
                     }
                 } else if answer.media_type().ends_with("json") {
                     faults.extend(response.body_faults(answer.media_type(), &answer.json()));
+                } else if answer.media_type() == "text/calendar" {
+                    faults.extend(response.body_faults("text/calendar", &Value::String(answer.text().to_owned())));
+                    faults.extend(diary::faults(answer.text()));
                 }
                 faults.extend(response.header_faults(|name| answer.header(name).map(str::to_owned)));
             }

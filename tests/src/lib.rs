@@ -8,6 +8,7 @@ pub mod calendar;
 pub mod cases;
 pub mod client;
 pub mod console;
+pub mod diary;
 pub mod document;
 pub mod figures;
 pub mod generator;

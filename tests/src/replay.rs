@@ -8,7 +8,7 @@ use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The parts of an answer each of whose figures has a step.
-const COVERED: [&str; 11] = [
+const COVERED: [&str; 16] = [
     "standard",
     "flat_rate",
     "goods_test",
@@ -20,6 +20,11 @@ const COVERED: [&str; 11] = [
     "invoice",
     "payment",
     "limits",
+    "annual_accounting",
+    "category",
+    "periods",
+    "annual",
+    "standard_method_override",
 ];
 
 /// Answers to yes or no that follow from days or words and have no step.

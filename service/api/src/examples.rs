@@ -11,8 +11,10 @@ use vat_schemes::workings::Workings;
 use crate::json::{self, Node};
 use crate::problem::Problem;
 use crate::routes::comparisons::compare;
+use crate::routes::dates::list_dates;
 use crate::routes::goods_tests::test_goods;
 use crate::routes::invoices::work_out_invoice;
+use crate::routes::partial_exemption_years::work_out_year;
 use crate::routes::threshold_checks::check_thresholds;
 
 /// A file, its members in the order in which a person reads them.
@@ -30,6 +32,8 @@ enum Answer {
     GoodsTest(Box<crate::wire::v1::goods_answer::GoodsTestAnswer>),
     Invoice(Box<crate::wire::v1::invoice_answer::InvoiceAnswer>),
     ThresholdCheck(Box<crate::wire::v1::threshold_answer::ThresholdCheck>),
+    Dates(Box<crate::wire::v1::dates_answer::DatesAnswer>),
+    PartialExemptionYear(Box<crate::wire::v1::partial_exemption_answer::PartialExemptionYearAnswer>),
 }
 
 /// Writes the answers of all examples in a folder anew, each from its request, and returns the files that changed.
@@ -69,10 +73,16 @@ pub(crate) fn rewritten(law: &Law, name: &str, text: &str) -> Result<String, any
         Answer::GoodsTest(Box::new(test_goods(law, &body).map_err(refused)?.0))
     } else if name.starts_with("invoice") {
         Answer::Invoice(Box::new(work_out_invoice(law, &body).map_err(refused)?.0))
+    } else if name.starts_with("partial_exemption_year_") {
+        Answer::PartialExemptionYear(Box::new(work_out_year(law, &body).map_err(refused)?.0))
     } else if name.starts_with("threshold_check_") {
         Answer::ThresholdCheck(Box::new(check_thresholds(law, &body).map_err(refused)?.0))
+    } else if name.starts_with("dates_") {
+        Answer::Dates(Box::new(list_dates(law, &body).map_err(refused)?.0))
     } else {
-        bail!("its name begins with none of comparison_, goods_test_, invoice and threshold_check_");
+        bail!(
+            "its name begins with none of comparison_, goods_test_, invoice, threshold_check_, partial_exemption_year_ and dates_"
+        );
     };
     let mut text = serde_json::to_string_pretty(&Example { summary, request, answer })?;
     text.push('\n');

@@ -7,6 +7,7 @@
 pub mod app;
 pub mod batch;
 pub mod body;
+pub mod calendar;
 pub mod examples;
 pub mod headers;
 pub mod json;

@@ -3,43 +3,73 @@
 use actix_web::HttpRequest;
 use actix_web::http::header::ACCEPT;
 
+use crate::calendar::CALENDAR;
 use crate::prepared::{JSON, LINES};
 use crate::problem::{Problem, ProblemCode};
 
+/// A form in which an answer can be given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// JSON.
+    Json,
+    /// Lines of JSON.
+    Lines,
+    /// An iCalendar text.
+    Calendar,
+}
+
+impl Form {
+    /// Its media type.
+    pub const fn media_type(self) -> &'static str {
+        match self {
+            Self::Json => JSON,
+            Self::Lines => LINES,
+            Self::Calendar => CALENDAR,
+        }
+    }
+}
+
 /// Makes sure that the caller takes JSON.
 pub fn accepts_json(request: &HttpRequest) -> Result<(), Problem> {
-    accepts(request, JSON)
+    chosen(request, &[Form::Json]).map(|_| ())
 }
 
 /// Makes sure that the caller takes lines of JSON.
 pub fn accepts_lines(request: &HttpRequest) -> Result<(), Problem> {
-    accepts(request, LINES)
+    chosen(request, &[Form::Lines]).map(|_| ())
 }
 
-/// Makes sure that the caller takes an answer of this type.
-fn accepts(request: &HttpRequest, media_type: &'static str) -> Result<(), Problem> {
-    let mut ranges = request.headers().get_all(ACCEPT).peekable();
-    if ranges.peek().is_none() {
-        return Ok(());
-    }
-    let (kind, form) = media_type.split_once('/').unwrap_or_default();
-    let lists: Vec<&str> = ranges.filter_map(|value| value.to_str().ok()).collect();
-    if takes(&lists.join(","), kind, form) {
-        Ok(())
-    } else {
-        Err(Problem::new(
+/// The form that the caller prefers of those that there are; of forms that it likes as much, the one that stands first.
+pub fn chosen(request: &HttpRequest, forms: &[Form]) -> Result<Form, Problem> {
+    let lists: Vec<&str> = request.headers().get_all(ACCEPT).filter_map(|value| value.to_str().ok()).collect();
+    best(&lists.join(","), forms).ok_or_else(|| {
+        let media_types: Vec<&str> = forms.iter().map(|form| form.media_type()).collect();
+        Problem::new(
             ProblemCode::NotAcceptable,
-            format!("This resource answers with {media_type}, which the Accept header does not allow."),
-        ))
-    }
+            format!("This resource answers with {}, which the Accept header does not allow.", media_types.join(" or ")),
+        )
+    })
 }
 
-/// Whether a list of media ranges takes a type. The most exact range decides; a weight of nought refuses.
-fn takes(list: &str, kind: &str, form: &str) -> bool {
-    if list.trim().is_empty() {
-        return true;
+fn best(list: &str, forms: &[Form]) -> Option<Form> {
+    let mut best: Option<(u16, Form)> = None;
+    for form in forms {
+        let weight = weight(list, form.media_type());
+        if weight > best.map_or(0, |(so_far, _)| so_far) {
+            best = Some((weight, *form));
+        }
     }
-    let mut best: Option<(u8, bool)> = None;
+    best.map(|(_, form)| form)
+}
+
+/// How much a list of media ranges likes a type, in thousandths; nought refuses it. The most exact range decides, and of ranges alike the one
+/// that likes it best.
+fn weight(list: &str, media_type: &str) -> u16 {
+    if list.trim().is_empty() {
+        return ALL;
+    }
+    let Some((kind, form)) = media_type.split_once('/') else { return 0 };
+    let mut best: Option<(u8, u16)> = None;
     for range in list.split(',') {
         let mut parts = range.split(';').map(str::trim);
         let Some((range_kind, range_form)) = parts.next().and_then(|name| name.split_once('/')) else { continue };
@@ -53,25 +83,34 @@ fn takes(list: &str, kind: &str, form: &str) -> bool {
             }
             _ => continue,
         };
-        let refused = parts
+        let weight = parts
             .filter_map(|parameter| parameter.split_once('='))
             .find(|(name, _)| name.trim().eq_ignore_ascii_case("q"))
-            .is_some_and(|(_, weight)| is_nought(weight.trim()));
-        if best.is_none_or(|(so_far, taken)| exactness > so_far || (exactness == so_far && !taken)) {
-            best = Some((exactness, !refused));
-        }
+            .map_or(ALL, |(_, weight)| thousandths(weight.trim()));
+        best = best.max(Some((exactness, weight)));
     }
-    best.is_some_and(|(_, taken)| taken)
+    best.map_or(0, |(_, weight)| weight)
 }
 
-/// Whether a weight is 0, 0., 0.0 and so on.
-fn is_nought(weight: &str) -> bool {
-    weight.strip_prefix('0').is_some_and(|rest| rest.chars().all(|character| character == '.' || character == '0'))
+/// The weight of a range that states none.
+const ALL: u16 = 1000;
+
+/// A weight such as 0.5 in thousandths; one that is not of the form of RFC 9110 counts in full.
+fn thousandths(weight: &str) -> u16 {
+    let (whole, decimals) = weight.split_once('.').unwrap_or((weight, ""));
+    match (whole, decimals.bytes().all(|digit| digit.is_ascii_digit())) {
+        ("0", true) => format!("{decimals:0<3}").get(..3).and_then(|digits| digits.parse().ok()).unwrap_or(ALL),
+        _ => ALL,
+    }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::takes;
+    use super::{Form, best, weight};
+
+    fn takes(list: &str) -> bool {
+        best(list, &[Form::Json]).is_some()
+    }
 
     #[test]
     fn json_is_taken_by_name_by_kind_and_by_wildcard() {
@@ -85,7 +124,7 @@ mod tests {
             "application/json; charset=utf-8",
             "text/html,*/*;q=0.1",
         ] {
-            assert!(takes(list, "application", "json"), "{list}");
+            assert!(takes(list), "{list}");
         }
     }
 
@@ -100,7 +139,49 @@ mod tests {
             "*/*;q=0",
             "json",
         ] {
-            assert!(!takes(list, "application", "json"), "{list}");
+            assert!(!takes(list), "{list}");
+        }
+    }
+
+    #[test]
+    fn the_form_that_is_liked_best_is_chosen_and_the_first_of_equals() {
+        let both = [Form::Json, Form::Calendar];
+        for (list, chosen) in [
+            ("", Some(Form::Json)),
+            ("*/*", Some(Form::Json)),
+            ("text/calendar", Some(Form::Calendar)),
+            ("Text/Calendar; charset=utf-8", Some(Form::Calendar)),
+            ("text/*", Some(Form::Calendar)),
+            ("application/json, text/calendar", Some(Form::Json)),
+            ("application/json;q=0.5, text/calendar", Some(Form::Calendar)),
+            ("application/json;q=0.5, text/calendar;q=0.501", Some(Form::Calendar)),
+            ("application/json;q=0.5, text/calendar;q=0.5", Some(Form::Json)),
+            ("text/calendar, */*;q=0.1", Some(Form::Calendar)),
+            ("text/calendar;q=0, */*", Some(Form::Json)),
+            ("application/json;q=0, */*;q=0.2", Some(Form::Calendar)),
+            ("*/*;q=0.2, text/*;q=0.3, text/calendar;q=0.1", Some(Form::Json)),
+            ("text/html", None),
+            ("*/*;q=0", None),
+            ("application/json;q=0, text/calendar;q=0.000", None),
+        ] {
+            assert_eq!(best(list, &both), chosen, "{list}");
+        }
+    }
+
+    #[test]
+    fn weights_are_thousandths() {
+        for (q, expected) in [
+            ("0", 0),
+            ("0.", 0),
+            ("0.0000", 0),
+            ("0.1", 100),
+            ("0.05", 50),
+            ("0.999", 999),
+            ("1", 1000),
+            ("1.000", 1000),
+            ("x", 1000),
+        ] {
+            assert_eq!(weight(&format!("text/calendar;q={q}"), "text/calendar"), expected, "{q}");
         }
     }
 }

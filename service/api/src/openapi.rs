@@ -3,6 +3,7 @@
 mod assemble;
 mod examples;
 mod refine;
+mod shallow;
 
 use utoipa::OpenApi;
 
@@ -24,7 +25,7 @@ totals that its bookkeeping holds, and shows every sum with the rule and the aut
 wise. The category of business and the facts are the caller's; each answer lists, under `cautions`, what it leaves out. How well the \
 text behind a number was read stands beside the number as `evidence`.
 
-**Form.** JSON in UTF-8. Amounts are texts in pounds (`\"1234.50\"`), percentages texts in per cent (`\"14.5\"`), days `2026-06-30`. \
+**Form.** JSON in UTF-8; dates also as iCalendar (`Accept: text/calendar`). Amounts are texts in pounds (`\"1234.50\"`), percentages texts in per cent (`\"14.5\"`), days `2026-06-30`. \
 Requests are strict: an unknown field, a field given twice and `null` are refused. Answers may grow: ignore members that you don't \
 know. A field without a value is absent; where `null` can come back, the field's description says so.
 
@@ -58,6 +59,8 @@ answer's header and in the log. A valid `traceparent` (W3C Trace Context) is tak
         crate::routes::goods_tests::create_goods_test,
         crate::routes::invoices::create_invoice,
         crate::routes::threshold_checks::create_threshold_check,
+        crate::routes::dates::create_dates,
+        crate::routes::partial_exemption_years::create_partial_exemption_year,
         crate::routes::sectors::list_sectors,
         crate::routes::sectors::get_sector,
         crate::routes::spend_kinds::list_spend_kinds,

@@ -4,6 +4,7 @@ pub mod authorities;
 mod calculation;
 pub mod comparison_batches;
 pub mod comparisons;
+pub mod dates;
 pub mod docs;
 mod fallback;
 pub mod fuel_scale_charges;
@@ -12,6 +13,7 @@ pub mod invoices;
 pub mod management;
 pub mod openapi_document;
 pub mod parameters;
+pub mod partial_exemption_years;
 pub mod problems;
 mod refused;
 mod register;
@@ -40,6 +42,10 @@ pub enum Resource {
     Invoices,
     /// Checks of the limits.
     ThresholdChecks,
+    /// Dates.
+    Dates,
+    /// Partial exemption years.
+    PartialExemptionYears,
     /// Categories of business.
     Sectors,
     /// One category of business.
@@ -72,6 +78,8 @@ impl Resource {
         Self::GoodsTests,
         Self::Invoices,
         Self::ThresholdChecks,
+        Self::Dates,
+        Self::PartialExemptionYears,
         Self::Sectors,
         Self::Sector,
         Self::SpendKinds,
@@ -93,6 +101,8 @@ impl Resource {
             Self::GoodsTests => "/v1/goods-tests",
             Self::Invoices => "/v1/invoices",
             Self::ThresholdChecks => "/v1/threshold-checks",
+            Self::Dates => "/v1/dates",
+            Self::PartialExemptionYears => "/v1/partial-exemption-years",
             Self::Sectors => "/v1/sectors",
             Self::Sector => "/v1/sectors/{id}",
             Self::SpendKinds => "/v1/spend-kinds",
@@ -110,9 +120,13 @@ impl Resource {
     /// The methods that it takes.
     pub const fn allowed(self) -> Allowed {
         match self {
-            Self::Comparisons | Self::ComparisonBatches | Self::GoodsTests | Self::Invoices | Self::ThresholdChecks => {
-                Allowed::Post
-            }
+            Self::Comparisons
+            | Self::ComparisonBatches
+            | Self::GoodsTests
+            | Self::Invoices
+            | Self::PartialExemptionYears
+            | Self::ThresholdChecks
+            | Self::Dates => Allowed::Post,
             _ => Allowed::Get,
         }
     }
@@ -133,6 +147,10 @@ impl Resource {
             Self::Invoices => config.service(resource(path, path, allowed, invoices::create_invoice)),
             Self::ThresholdChecks => {
                 config.service(resource(path, path, allowed, threshold_checks::create_threshold_check))
+            }
+            Self::Dates => config.service(resource(path, path, allowed, dates::create_dates)),
+            Self::PartialExemptionYears => {
+                config.service(resource(path, path, allowed, partial_exemption_years::create_partial_exemption_year))
             }
             Self::Sectors => config.service(resource(path, path, allowed, sectors::list_sectors)),
             Self::Sector => config.service(resource(path, path, allowed, sectors::get_sector)),

@@ -72,7 +72,7 @@ fn help_and_version_are_answered() {
     assert_eq!(help.status.code(), Some(0));
     assert!(text(&help.stdout).contains("VAT_SCHEMES_MANAGEMENT_LISTEN"));
     assert!(text(&help.stdout).contains("examples"));
-    assert!(text(&run(&["examples", "--help"], &[]).stdout).contains("goods_test_*.json"));
+    assert!(text(&run(&["examples", "--help"], &[]).stdout).contains("partial_exemption_year_*.json"));
     assert!(text(&run(&["--version"], &[]).stdout).contains(env!("CARGO_PKG_VERSION")));
 }
 

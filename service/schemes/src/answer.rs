@@ -15,6 +15,8 @@ use crate::thresholds::Limits;
 use crate::words::words;
 use crate::workings::Step;
 
+pub use crate::standard::{DeMinimis, DeMinimisTest, PartialExemption, RecoveryBasis};
+
 /// The nine boxes of the VAT Return (VAT Regulations 1995 reg 39; layout in VAT Notice 700/12).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Boxes {
@@ -36,45 +38,6 @@ pub struct Boxes {
     pub box8: WholePounds,
     /// Value of goods acquired into Northern Ireland from the European Union.
     pub box9: WholePounds,
-}
-
-/// The partial exemption calculation of the period (VAT Regulations 1995 regs 101, 105A, 106).
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct PartialExemption {
-    /// The recoverable percentage of residual input tax; none where no fraction can be formed and none is needed.
-    pub percentage: Option<Percentage>,
-    /// Taxable supplies, and those treated like them, without VAT.
-    pub taxable_supplies: Money,
-    /// Exempt supplies.
-    pub exempt_supplies: Money,
-    /// Input tax used only for taxable supplies.
-    pub input_tax_taxable: Money,
-    /// Input tax used only for exempt supplies.
-    pub input_tax_exempt: Money,
-    /// Input tax used for both: residual.
-    pub input_tax_both: Money,
-    /// The recoverable part of residual input tax.
-    pub residual_recoverable: Option<Money>,
-    /// Input tax attributed to exempt supplies.
-    pub exempt_input_tax: Option<Money>,
-    /// £625 for each month of the period, to the nearest penny.
-    pub de_minimis_limit: Money,
-    /// Whether the first simplified test is passed.
-    pub simplified_test_1: bool,
-    /// Whether the second simplified test is passed.
-    pub simplified_test_2: bool,
-    /// Whether the main de minimis test is passed.
-    pub main_test: bool,
-    /// The input tax recovered.
-    pub recoverable: Money,
-}
-
-impl PartialExemption {
-    /// Whether all input tax is recovered.
-    #[must_use]
-    pub fn recovers_all(&self) -> bool {
-        self.simplified_test_1 || self.simplified_test_2 || self.main_test
-    }
 }
 
 /// The period under standard accounting.
@@ -420,6 +383,22 @@ words! {
         TurnoverBasis => "turnover_basis",
         /// The period is longer than any ordinary VAT period.
         LongPeriod => "long_period",
+        /// A day that is not worked out, and where to take it from.
+        DueDateNotComputed => "due_date_not_computed",
+        /// Bank holidays are not known for a part of the time asked about.
+        WorkingDaysNotKnown => "working_days_not_known",
+        /// Bank holidays of a part of that time may still be moved or added.
+        BankHolidaysNotProclaimed => "bank_holidays_not_proclaimed",
+        /// A partial exemption year that ends on an unusual day or has less than twelve months.
+        LongerPeriodUnusual => "longer_period_unusual",
+        /// A claim of a period that is not what its partial exemption calculation gives.
+        ClaimDiffersFromCalculation => "claim_differs_from_calculation",
+        /// The annual test was used, and the year passes no de minimis test.
+        AnnualTestNotUpheld => "annual_test_not_upheld",
+        /// The year's own attribution has another sum of input tax than its periods.
+        AttributionChangesTotal => "attribution_changes_total",
+        /// Residual input tax above the limit of the standard method override.
+        StandardMethodOverridePossible => "standard_method_override_possible",
     }
 }
 

@@ -2,8 +2,10 @@
 
 use std::borrow::Cow;
 
+use crate::answer::RecoveryBasis;
 use crate::figures::{Treatment, TurnoverMethod};
 use crate::law::Law;
+use crate::partial_exemption_year::answer::YearAnswer;
 use crate::warnings::Findings;
 
 const CATEGORY: &str = "The category of business is the user's own choice on what it reasonably expects to do; the service does not choose it, \
@@ -15,8 +17,8 @@ const LIMITS_TESTED: &str = "Limits on turnover are tested only as far as figure
 const LIMITS_NOT_TESTED: &str = "Where no turnover is given, no limit is tested: for joining and for leaving the Flat Rate Scheme, for cash accounting, and for \
                                  ending the registration. Nor is anything else checked that can close the scheme: associated businesses, second-hand \
                                  goods, land and the capital goods scheme.";
-const AS_GIVEN: &str = "Bad debts, unpaid purchases, VAT from before registration, scale charges, the partial exemption year and errors of earlier returns are in \
-                        only as far as they were given.";
+const AS_GIVEN: &str = "Bad debts, unpaid purchases, VAT from before registration, scale charges and errors of earlier returns are in only as far as they \
+                        were given; the partial exemption year is worked out by itself.";
 const TEST: &str = "The limited cost test is made anew each period, so the percentage may alternate. Goods bought only to pass it are seldom a \
                     saving.";
 const TOTALS: &str = "Totals are taken as given: tax points, invoices held and the use of each purchase are not tested. The figures here are no \
@@ -57,6 +59,28 @@ pub(crate) fn of_goods_test(law: &Law) -> Vec<Cow<'static, str>> {
     ]
 }
 
+/// The cautions of a list of dates.
+pub(crate) fn of_dates(law: &Law) -> Vec<Cow<'static, str>> {
+    vec![
+        Cow::Owned(format!(
+            "These days are worked out, not advice: from the facts given, on the law as last checked on {}. The day that HMRC show for a return or a payment prevails. HMRC \
+             and a qualified adviser decide, and the business stays responsible for being in time.",
+            law.checked_on()
+        )),
+        Cow::Borrowed(
+            "Left out: payments on account, the final return after a registration ends, times that HMRC have agreed or extended, penalties and interest for being late, and a \
+             first year of annual accounting of more than twelve months.",
+        ),
+        Cow::Borrowed(
+            "Whether a limit is passed or the scheme may be used is not tested here: a day for a notice is of use only where there is something to tell.",
+        ),
+        Cow::Borrowed(
+            "A payment can take days and passes through banks with hours and holidays of their own: ask the bank, and pay early. Bank holidays may be moved or added by \
+             proclamation after this list was made.",
+        ),
+    ]
+}
+
 /// The cautions of an invoice.
 pub(crate) fn of_invoice(law: &Law) -> Vec<Cow<'static, str>> {
     vec![
@@ -70,6 +94,46 @@ pub(crate) fn of_invoice(law: &Law) -> Vec<Cow<'static, str>> {
     ]
 }
 
+/// The caution of a period's partial exemption, by where its percentage comes from.
+fn of_partial_exemption(basis: Option<RecoveryBasis>) -> &'static str {
+    match basis {
+        Some(RecoveryBasis::Period) => {
+            "Partial exemption was worked out on the period's own supplies; last year's percentage may govern instead, and the tests are made again \
+             for the year, which decides. Bank interest entered as non-business stays out of the fraction."
+        }
+        Some(RecoveryBasis::PreviousYear) => {
+            "Partial exemption was worked out with last year's percentage as it was given; at the end of the year a percentage of its own is formed and \
+             the tests are made again, and the year decides."
+        }
+        None => {
+            "Partial exemption was worked out without a percentage, as none was needed; the tests are made again for the year, which decides."
+        }
+    }
+}
+
+/// The cautions of a partial exemption year.
+pub(crate) fn of_exemption_year(law: &Law, answer: &YearAnswer) -> Vec<Cow<'static, str>> {
+    let mut cautions = vec![
+        no_advice(law),
+        Cow::Borrowed(
+            "Only the standard method is worked out: special methods agreed with HMRC, other longer periods that they approved, groups, the capital \
+             goods scheme, changes of the intended use and the standard method override are left out.",
+        ),
+        Cow::Borrowed(
+            "Give input tax without what is blocked or not for business, and with the VAT on reverse charges and imports; supplies without capital \
+             assets sold and without incidental interest, land and finance. What each purchase was used for is not tested.",
+        ),
+        Cow::Borrowed(TOTALS),
+    ];
+    if answer.periods.iter().any(|period| period.partial_exemption.percentage_basis == Some(RecoveryBasis::Period)) {
+        cautions.push(Cow::Borrowed(
+            "The periods were worked out with percentages of their own. Where there was a longer period before, its percentage is used in them unless \
+             the business chose otherwise throughout: give it as previous_year_percentage.",
+        ));
+    }
+    cautions
+}
+
 /// The cautions of an answer, the general ones first.
 pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
     let mut cautions = general_cautions(findings.law);
@@ -81,11 +145,8 @@ pub(crate) fn fitting(findings: &Findings<'_>) -> Vec<Cow<'static, str>> {
     if tested.is_some() {
         cautions.push(Cow::Borrowed(TEST));
     }
-    if findings.standard.partial_exemption.is_some() {
-        cautions.push(Cow::Borrowed(
-            "Partial exemption was worked out on the period's own supplies; last year's percentage may govern instead, and the tests are made again \
-             for the year, which decides. Bank interest entered as non-business stays out of the fraction.",
-        ));
+    if let Some(calculation) = &findings.standard.partial_exemption {
+        cautions.push(Cow::Borrowed(of_partial_exemption(calculation.percentage_basis)));
     }
     if findings.lines.sales.iter().any(|sale| sale.treatment == Treatment::NonBusiness) {
         cautions.push(Cow::Borrowed(

@@ -14,7 +14,7 @@ use crate::period::Period;
 use crate::refusal::{LineField, Place, Refusal, RefusalCode, Refusals};
 use crate::run::Run;
 use crate::side_by_side::{Compared, side_by_side};
-use crate::standard::{self, Beside};
+use crate::standard::{self, Beside, OfTheYear};
 use crate::thresholds;
 use crate::warnings::{self, Findings};
 use crate::workings::Workings;
@@ -45,9 +45,10 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
     };
 
     let claimable = standard::claimable(&mut run, &lines.purchases, period.start())?;
+    let of_the_year = OfTheYear::given(&figures.partial_exemption, Place::PartialExemption);
     // Each scheme may have its own reasons to refuse; the caller hears of both.
     let beside = Beside { box1: &adjusted.standard_box1, box4: &adjusted.standard_box4, box6: &adjusted.standard_box6 };
-    let standard = standard::account(&mut run, lines, &claimable, beside, *period);
+    let standard = standard::account(&mut run, lines, &claimable, beside, *period, &of_the_year);
     let setting = Setting {
         period: *period,
         categories,
@@ -55,6 +56,7 @@ pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answe
         estimate: figures.split_estimate,
         adjustments_in_box1: &adjusted.flat_rate_box1,
         adjustments: &adjusted.flat_rate_box4,
+        of_the_year: &of_the_year,
     };
     let sides = sides(&mut run, lines, &setting);
     let flat_rate = sides

@@ -418,6 +418,24 @@ pub struct Activity {
     pub materials: Option<Money>,
 }
 
+/// What the annual test of partial exemption is judged by.
+#[derive(Debug, Clone, Copy)]
+pub struct AnnualTestGiven {
+    /// Whether the longer period before was de minimis.
+    pub previous_year_de_minimis: bool,
+    /// Input tax expected in this longer period.
+    pub expected_input_tax: Money,
+}
+
+/// What a partial exemption calculation is told of the year before and the year to come.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct PartialExemptionGiven {
+    /// The recoverable percentage of the longer period before.
+    pub previous_year_percentage: Option<Percentage>,
+    /// What the annual test is judged by, where it is asked about.
+    pub annual_test: Option<AnnualTestGiven>,
+}
+
 /// One period's totals and the facts that go with them.
 #[derive(Debug, Clone)]
 pub struct Figures {
@@ -431,6 +449,8 @@ pub struct Figures {
     pub purchases: Vec<Purchase>,
     /// What stands on the return beside them.
     pub adjustments: Adjustments,
+    /// What partial exemption is told of the year.
+    pub partial_exemption: PartialExemptionGiven,
     /// The marginal rate of income tax or corporation tax on the profit, for the difference after tax.
     pub marginal_tax: Option<Percentage>,
     /// What is asked about the cash accounting scheme, if anything.

@@ -151,6 +151,18 @@ fields! {
 }
 
 fields! {
+    /// A field of what partial exemption is told of the year.
+    PartialExemptionField {
+        /// The percentage of the year before.
+        PreviousYearPercentage => "/previous_year_percentage",
+        /// Whether the year before was de minimis.
+        PreviousYearDeMinimis => "/annual_test/previous_year_de_minimis",
+        /// Input tax expected in the year.
+        ExpectedInputTax => "/annual_test/expected_input_tax",
+    }
+}
+
+fields! {
     /// A field of a month's totals.
     MonthField {
         /// The month itself.
@@ -183,6 +195,67 @@ fields! {
 }
 
 fields! {
+    /// One of the five totals of a partial exemption calculation.
+    ExemptionTotal {
+        /// Taxable supplies.
+        TaxableSupplies => "/taxable_supplies",
+        /// Exempt supplies.
+        ExemptSupplies => "/exempt_supplies",
+        /// Input tax used for taxable supplies.
+        InputTaxTaxable => "/input_tax_taxable",
+        /// Input tax used for exempt supplies.
+        InputTaxExempt => "/input_tax_exempt",
+        /// Input tax used for both.
+        InputTaxBoth => "/input_tax_both",
+    }
+}
+
+/// A field of a partial exemption year.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum ExemptionYearField {
+    /// The first day of the year.
+    Start,
+    /// The last day of the year.
+    End,
+    /// What is told of the year before and the year to come.
+    OfTheYear(PartialExemptionField),
+    /// All periods.
+    Periods,
+    /// A period, by its position.
+    Period(usize),
+    /// The first day of a period.
+    PeriodStart(usize),
+    /// The last day of a period.
+    PeriodEnd(usize),
+    /// A total of a period.
+    PeriodTotal(usize, ExemptionTotal),
+    /// What was claimed in a period.
+    Claimed(usize),
+    /// The year's own attribution.
+    AttributedAfresh,
+    /// A total of it.
+    AttributedAfreshTotal(ExemptionTotal),
+}
+
+impl fmt::Display for ExemptionYearField {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Start => f.write_str("/year/start"),
+            Self::End => f.write_str("/year/end"),
+            Self::OfTheYear(field) => f.write_str(field.path()),
+            Self::Periods => f.write_str("/periods"),
+            Self::Period(index) => write!(f, "/periods/{index}"),
+            Self::PeriodStart(index) => write!(f, "/periods/{index}/period/start"),
+            Self::PeriodEnd(index) => write!(f, "/periods/{index}/period/end"),
+            Self::PeriodTotal(index, total) => write!(f, "/periods/{index}{}", total.path()),
+            Self::Claimed(index) => write!(f, "/periods/{index}/claimed"),
+            Self::AttributedAfresh => f.write_str("/attributed_afresh"),
+            Self::AttributedAfreshTotal(total) => write!(f, "/attributed_afresh{}", total.path()),
+        }
+    }
+}
+
+fields! {
     /// A field of the totals of a longer time.
     TotalsField {
         /// The last day of a past year.
@@ -203,6 +276,39 @@ fields! {
         Value => "/value",
         /// The VAT on them.
         Vat => "/vat",
+    }
+}
+
+/// A field of a request for dates.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum DatesField {
+    /// The first day of the window.
+    From,
+    /// Its last day.
+    Until,
+    /// A VAT period, by its position.
+    VatPeriod(usize),
+    /// The last day of a VAT period.
+    VatPeriodEnd(usize),
+    /// The VAT expected for a year of annual accounting.
+    ExpectedLiability,
+    /// The VAT that the year came to.
+    ActualLiability,
+    /// The day of an event, by its position.
+    EventOn(usize),
+}
+
+impl fmt::Display for DatesField {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::From => f.write_str("/from"),
+            Self::Until => f.write_str("/until"),
+            Self::VatPeriod(index) => write!(f, "/business/vat_periods/{index}"),
+            Self::VatPeriodEnd(index) => write!(f, "/business/vat_periods/{index}/end"),
+            Self::ExpectedLiability => f.write_str("/business/annual_accounting/liability/expected"),
+            Self::ActualLiability => f.write_str("/business/annual_accounting/liability/actual"),
+            Self::EventOn(index) => write!(f, "/events/{index}/on"),
+        }
     }
 }
 
@@ -314,6 +420,10 @@ pub enum Place {
     CashCreditor(usize, OutstandingField),
     /// A field of an activity, by its position.
     Activity(usize, ActivityField),
+    /// A field of what a comparison's partial exemption is told of the year.
+    PartialExemption(PartialExemptionField),
+    /// A field of a partial exemption year.
+    ExemptionYear(ExemptionYearField),
     /// The day from which past and future are seen.
     AsOf,
     /// A field of a month's totals, by its position.
@@ -326,6 +436,8 @@ pub enum Place {
     NextThirtyDays(TotalsField),
     /// A field of goods on hand.
     GoodsOnHand(GoodsOnHandField),
+    /// A field of a request for dates.
+    Dates(DatesField),
     /// A sale, by its position.
     Sale(usize, LineField),
     /// A purchase, by its position.
@@ -371,12 +483,15 @@ impl fmt::Display for Place {
             Self::CashDebtor(index, field) => write!(f, "/cash_accounting/leaving/debtors/{index}{}", field.path()),
             Self::CashCreditor(index, field) => write!(f, "/cash_accounting/leaving/creditors/{index}{}", field.path()),
             Self::Activity(index, field) => write!(f, "/business/activities/{index}{}", field.path()),
+            Self::PartialExemption(field) => write!(f, "/partial_exemption{}", field.path()),
+            Self::ExemptionYear(field) => field.fmt(f),
             Self::AsOf => f.write_str("/as_of"),
             Self::Month(index, field) => write!(f, "/turnover/months/{index}{}", field.path()),
             Self::PastYear(field) => write!(f, "/turnover/past_year{}", field.path()),
             Self::NextYear(field) => write!(f, "/turnover/next_year{}", field.path()),
             Self::NextThirtyDays(field) => write!(f, "/turnover/next_30_days{}", field.path()),
             Self::GoodsOnHand(field) => write!(f, "/goods_on_hand{}", field.path()),
+            Self::Dates(field) => field.fmt(f),
             Self::Sale(index, field) => write!(f, "/sales/{index}{field}"),
             Self::Purchase(index, field) => write!(f, "/purchases/{index}{field}"),
         }
@@ -476,10 +591,16 @@ words! {
         PaymentMoreThanInvoice => "payment_more_than_invoice",
         /// Activities with no turnover to share.
         NoTurnoverExpected => "no_turnover_expected",
+        /// A longer period of more than twelve months.
+        LongerPeriodTooLong => "longer_period_too_long",
+        /// The periods of a partial exemption year leave a gap, overlap, or do not make up the year.
+        PeriodsDoNotMakeUpYear => "periods_do_not_make_up_year",
         /// Scale charges for a period that is neither a month, a quarter nor a year.
         FuelScaleLengthNotInTable => "fuel_scale_length_not_in_table",
         /// Scale charges for a period that is only partly in the Flat Rate Scheme.
         FuelScaleInPartOfPeriod => "fuel_scale_in_part_of_period",
+        /// Dates are asked for over too long a time.
+        WindowTooLong => "window_too_long",
         /// A date on which the tables have no value.
         DateOutsideLaw => "date_outside_law",
     }

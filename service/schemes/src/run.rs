@@ -48,6 +48,12 @@ pub(crate) enum Scope {
     LimitCheck(usize),
     LimitDay(usize, usize),
     LimitOutlook(usize, usize),
+    AnnualAccounting,
+    ExemptionPeriod(usize),
+    ExemptionPeriodCalculation(usize),
+    ExemptionYear,
+    ExemptionYearCalculation,
+    MethodOverride,
 }
 
 impl fmt::Display for Scope {
@@ -71,6 +77,7 @@ impl fmt::Display for Scope {
             Self::CashLeaving => f.write_str("cash_accounting/leaving"),
             Self::CashDebtor(index) => write!(f, "cash_accounting/leaving/debtors/{index}"),
             Self::CashCreditor(index) => write!(f, "cash_accounting/leaving/creditors/{index}"),
+            Self::AnnualAccounting => f.write_str("annual_accounting"),
             Self::Category => f.write_str("category"),
             Self::CategoryShare(index) => write!(f, "category/shares/{index}"),
             Self::Invoice => f.write_str("invoice"),
@@ -82,6 +89,11 @@ impl fmt::Display for Scope {
             Self::LimitCheck(index) => write!(f, "limits/checks/{index}"),
             Self::LimitDay(check, index) => write!(f, "limits/checks/{check}/days/{index}"),
             Self::LimitOutlook(check, index) => write!(f, "limits/checks/{check}/outlook/{index}"),
+            Self::ExemptionPeriod(index) => write!(f, "periods/{index}"),
+            Self::ExemptionPeriodCalculation(index) => write!(f, "periods/{index}/partial_exemption"),
+            Self::ExemptionYear => f.write_str("annual"),
+            Self::ExemptionYearCalculation => f.write_str("annual/partial_exemption"),
+            Self::MethodOverride => f.write_str("standard_method_override"),
             Self::FlatRatePartialExemption => f.write_str("flat_rate/partial_exemption"),
             Self::GoodsTest => f.write_str("goods_test"),
             Self::WhatWouldChange => f.write_str("what_would_change"),

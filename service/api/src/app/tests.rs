@@ -141,3 +141,25 @@ async fn outcomes_of_goods_tests_are_counted_apart() {
     }
     assert!(page.contains("vat_schemes_comparisons_total{outcome=\"refused\"} 0\n"));
 }
+
+#[actix_web::test]
+async fn outcomes_of_partial_exemption_years_are_counted_apart() {
+    let metrics = Data::new(Metrics::new().expect("metrics"));
+    let year = r#"{"year":{"start":"2025-04-01","end":"2026-03-31"},"periods":[{"period":{"start":"2025-04-01","end":"2026-03-31"},"taxable_supplies":"50.00","exempt_supplies":"50.00","input_tax_taxable":"10.00","input_tax_exempt":"10.00","input_tax_both":"0","claimed":"20.00"}]}"#;
+    for body in [
+        year.to_owned(),
+        year.replace("\"claimed\":\"20.00\"", "\"claimed\":\"19.99\""),
+        year.replace("\"claimed\":\"20.00\"", "\"claimed\":\"20.01\""),
+        year.replacen("2026-03-31", "2026-04-01", 1),
+        "{}".to_owned(),
+    ] {
+        let request =
+            TestRequest::post().uri("/v1/partial-exemption-years").insert_header(("content-type", "application/json"));
+        ask_with(request.set_payload(body), &metrics, crate::routes::configure).await;
+    }
+    let page = String::from_utf8(metrics.text().expect("text")).expect("UTF-8");
+    for outcome in ["no_adjustment", "to_claim", "to_repay", "refused", "not_valid"] {
+        let line = format!("vat_schemes_partial_exemption_years_total{{outcome=\"{outcome}\"}} 1\n");
+        assert!(page.contains(&line), "{line} in {page}");
+    }
+}

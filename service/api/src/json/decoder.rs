@@ -177,6 +177,20 @@ impl Decoder {
         self.within(one, |decoder| decoder.fault(code, detail));
     }
 
+    /// Several fields of which exactly one is given: the error stands at the first.
+    pub fn require_one_of<const N: usize>(&mut self, given: Given, fields: [&'static str; N], hint: &str) {
+        let count = fields.iter().filter(|field| given.has(field)).count();
+        let (code, detail) = match count {
+            1 => return,
+            0 => (ProblemCode::MissingField, format!("None of {} is there: {hint}", fields.join(", "))),
+            _ => (
+                ProblemCode::FieldsExcludeEachOther,
+                format!("More than one of {} is given, and they say the same thing: {hint}", fields.join(", ")),
+            ),
+        };
+        self.within(fields.first().copied().unwrap_or_default(), |decoder| decoder.fault(code, detail));
+    }
+
     /// A text.
     pub fn text<'n>(&mut self, node: &'n Node<'_>) -> Option<&'n str> {
         match node {

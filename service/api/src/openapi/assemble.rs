@@ -7,7 +7,9 @@ use utoipa::OpenApi as _;
 use vat_schemes::law::Law;
 
 use super::examples::{self, Example};
+use super::shallow::Shallow;
 use super::{FromTypes, refine};
+use crate::calendar::CALENDAR;
 use crate::prepared::{JSON, LINES};
 use crate::problem::{PROBLEM_MEDIA_TYPE, Problem, ProblemBody, ProblemCode};
 
@@ -46,10 +48,8 @@ pub fn document(law: &Law) -> Result<String, anyhow::Error> {
             complete(method, operation, law)?;
         }
     }
-    // One space a level: the workings in the examples are nested deep, and the document is sent as it is kept.
-    let formatter = serde_json::ser::PrettyFormatter::with_indent(b" ");
     let mut text = Vec::with_capacity(512 * 1024);
-    document.serialize(&mut serde_json::Serializer::with_formatter(&mut text, formatter))?;
+    document.serialize(&mut serde_json::Serializer::with_formatter(&mut text, Shallow::default()))?;
     text.push(b'\n');
     Ok(String::from_utf8(text)?)
 }
@@ -69,6 +69,15 @@ fn complete(method: &str, operation: &mut Value, law: &Law) -> Result<(), anyhow
             "description": "The caller has this answer already: If-None-Match named its ETag.",
             "headers": { "ETag": header("ETag"), "Cache-Control": header("Cache-Control"), "X-Request-Id": header("X-Request-Id") },
         });
+    }
+    let content = operation.pointer_mut("/responses/200/content").and_then(Value::as_object_mut);
+    if let Some(calendar) = content.and_then(|content| content.get_mut(CALENDAR)) {
+        calendar["schema"] = json!({
+            "type": "string",
+            "description": "An iCalendar text (RFC 5545): one VEVENT a day, in the order of the answer.",
+            "maxLength": 16_777_216,
+        });
+        operation["responses"]["200"]["headers"]["Vary"] = header("Vary");
     }
     for status in problem_statuses(&id) {
         let name = response_name(status);
@@ -94,9 +103,12 @@ fn complete(method: &str, operation: &mut Value, law: &Law) -> Result<(), anyhow
 /// The problems that an operation can answer with, by status.
 fn problem_statuses(operation: &str) -> Vec<u16> {
     match operation {
-        "create_comparison" | "create_goods_test" | "create_invoice" | "create_threshold_check" => {
-            vec![400, 405, 406, 408, 413, 415, 422, 500]
-        }
+        "create_comparison"
+        | "create_goods_test"
+        | "create_invoice"
+        | "create_partial_exemption_year"
+        | "create_threshold_check"
+        | "create_dates" => vec![400, 405, 406, 408, 413, 415, 422, 500],
         // Of its lines, each has its own problem.
         "create_comparison_batch" => vec![400, 405, 406, 415, 500],
         "list_sectors" | "list_parameters" | "get_fuel_scale_charges" => vec![400, 405, 406, 422, 500],
@@ -215,6 +227,7 @@ fn headers() -> Value {
         "X-Request-Id": text("The id of the request: the caller's own where it was fit, else a new one.", 64, "01936d2e-5f3a-7cc1-9a3e-2f1b8f3d7c55"),
         "Link": text("Where the API is described (RFC 8631).", 200, "</openapi.json>; rel=\"service-desc\", </docs/>; rel=\"service-doc\""),
         "Allow": text("The methods that the path takes.", 64, "GET, HEAD, OPTIONS"),
+        "Vary": text("The header of the request that decides between the forms of the answer (RFC 9110).", 64, "Accept"),
         "Accept": text("The media type that the path takes.", 64, JSON),
     })
 }

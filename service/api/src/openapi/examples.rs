@@ -26,9 +26,11 @@ macro_rules! kept {
 }
 
 const COMPARISONS: &[(&str, &str)] = kept!["comparison_limited_cost_business"];
+const DATES: &[(&str, &str)] = kept!["dates_of_flat_rate_user"];
 const GOODS_TESTS: &[(&str, &str)] = kept!["goods_test_of_lines"];
 const INVOICES: &[(&str, &str)] = kept!["invoice"];
 const THRESHOLD_CHECKS: &[(&str, &str)] = kept!["threshold_check_of_totals"];
+const PARTIAL_EXEMPTION_YEARS: &[(&str, &str)] = kept!["partial_exemption_year_half"];
 
 /// The examples of an operation.
 pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Error> {
@@ -51,6 +53,10 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
         "create_goods_test" => GOODS_TESTS.iter().map(|(name, text)| shown(name, text)).collect(),
         "create_invoice" => INVOICES.iter().map(|(name, text)| shown(name, text)).collect(),
         "create_threshold_check" => THRESHOLD_CHECKS.iter().map(|(name, text)| shown(name, text)).collect(),
+        "create_dates" => DATES.iter().map(|(name, text)| shown(name, text)).collect(),
+        "create_partial_exemption_year" => {
+            PARTIAL_EXEMPTION_YEARS.iter().map(|(name, text)| shown(name, text)).collect()
+        }
         "list_sectors" => {
             let list = SectorList::new(law, on, Some("hairdressers"))?;
             one("words_of_a_trade", "The categories to which ?q=hairdressers leads", serde_json::to_value(list)?)

@@ -45,6 +45,12 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
     car["oneOf"] = json!([{ "required": ["co2_emissions"] }, { "required": ["engine_capacity"] }]);
     let goods_on_hand = schemas.get_mut("GoodsOnHand").context("there is no schema GoodsOnHand")?;
     goods_on_hand["oneOf"] = json!([{ "required": ["value"] }, { "required": ["vat"] }]);
+    let business = schemas.get_mut("DatesBusiness").context("there is no schema DatesBusiness")?;
+    business["oneOf"] = json!([
+        { "required": ["return_periods"] },
+        { "required": ["annual_accounting"] },
+        { "required": ["vat_periods"] },
+    ]);
     let operand = schemas.get_mut("Operand").context("there is no schema Operand")?;
     operand["oneOf"] = json!([{ "required": ["step"] }, { "required": ["input"] }]);
     Ok(())

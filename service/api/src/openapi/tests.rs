@@ -13,12 +13,16 @@ use crate::routes::{Allowed, Resource};
 use crate::test_support::law;
 use crate::wire::v1::answer::Comparison;
 use crate::wire::v1::batch::BatchLine;
+use crate::wire::v1::dates_answer::DatesAnswer;
+use crate::wire::v1::dates_request::DatesRequest;
 use crate::wire::v1::fuel_scale_charges::FuelScaleCharges;
 use crate::wire::v1::goods_answer::GoodsTestAnswer;
 use crate::wire::v1::goods_request::GoodsTestRequest;
 use crate::wire::v1::invoice_answer::InvoiceAnswer;
 use crate::wire::v1::invoice_request::InvoiceRequest;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
+use crate::wire::v1::partial_exemption_answer::PartialExemptionYearAnswer;
+use crate::wire::v1::partial_exemption_request::PartialExemptionYearRequest;
 use crate::wire::v1::request::ComparisonRequest;
 use crate::wire::v1::spend_kinds::SpendKindList;
 use crate::wire::v1::threshold_answer::ThresholdCheck;
@@ -160,6 +164,9 @@ fn requests_are_closed_and_answers_open() {
         "Turnover",
         "TurnoverMonth",
         "FlatRateFacts",
+        "GivenPartialExemption",
+        "PartialExemptionYearRequest",
+        "GivenYearPeriod",
     ] {
         assert_eq!(schemas[name]["additionalProperties"], false, "{name}");
     }
@@ -206,12 +213,16 @@ fn no_two_types_share_a_name() {
         ComparisonRequest,
         Comparison,
         BatchLine,
+        DatesRequest,
+        DatesAnswer,
         GoodsTestRequest,
         GoodsTestAnswer,
         InvoiceRequest,
         InvoiceAnswer,
         ThresholdCheckRequest,
         ThresholdCheck,
+        PartialExemptionYearRequest,
+        PartialExemptionYearAnswer,
         SectorList,
         SectorHistory,
         ParameterList,

@@ -399,7 +399,7 @@ catalogue! {
     PartialExemptionPercentageUnknown => {
         "partial_exemption_percentage_unknown", 422, "No recoverable percentage can be formed",
         meaning: "There is input tax for both taxable and exempt supplies, and no supplies in the period from which the recoverable percentage could be formed.",
-        caller: "Say of each purchase whether it is for taxable or for exempt supplies, or ask for a period with sales.",
+        caller: "Give the percentage of the year before as previous_year_percentage, say of each purchase whether it is for taxable or for exempt supplies, or ask for a period with sales.",
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/sales"), "There is input tax used for both kinds of supplies, and no supplies to share it out by.",
     }
@@ -529,6 +529,20 @@ catalogue! {
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/payment"), "The payment is 500.00, and the invoice comes to 480.00 with VAT. Give what was received on this invoice alone.",
     }
+    LongerPeriodTooLong => {
+        "longer_period_too_long", 422, "The partial exemption year has more than twelve months",
+        meaning: "A longer period for partial exemption is a tax year of twelve months, or a shorter one at the beginning or the end of a registration.",
+        caller: "Give the tax year that ends on 31 March, 30 April or 31 May by itself, and a shorter first longer period by itself.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/year/end"), "The year from 2025-04-01 ends on 2026-06-30, after 2026-03-31: a longer period is twelve months at most. A first one, from registration to the day before the first full tax year, is given by itself.",
+    }
+    PeriodsDoNotMakeUpYear => {
+        "periods_do_not_make_up_year", 422, "The periods do not make up the year",
+        meaning: "The VAT periods of a partial exemption year leave a gap, overlap, or begin or end on other days than the year.",
+        caller: "Give every VAT period of the year once, in order, from the first day of the year to its last.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/periods/1/period/start"), "This period starts on 2025-08-01, but 2025-07-01 is the day on which it must: periods follow one another from the first day of the year, without a gap and without a day twice.",
+    }
     ReceivedBesideOtherMethod => {
         "received_beside_other_method", 422, "Money received stands beside a turnover method other than basic",
         meaning: "received is the second basis of a period whose sales and purchases are invoices. With the cash and the retailer's turnover method sales and purchases are money already.",
@@ -549,6 +563,13 @@ catalogue! {
         caller: "Leave fuel_scale_charges out, or compare a period that lies wholly in the scheme.",
         operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
         example: Some("/adjustments/fuel_scale_charges"), "The period is only partly in the Flat Rate Scheme. Scale charges are for whole periods, and a flat rate user owes none, so what is due for the other days cannot be told. Leave the charges out and claim the business part of the fuel, or compare a period that lies wholly in the scheme.",
+    }
+    WindowTooLong => {
+        "window_too_long", 422, "Dates are asked for over too long a time",
+        meaning: "A window of dates is shorter than five years: what lies further ahead is not sure enough for a diary.",
+        caller: "Ask for less, or for several windows apart.",
+        operator: OPERATOR_NOTHING, developer: DEVELOPER_LAW,
+        example: Some("/until"), "The window from 2026-04-01 to 2031-04-01 is longer than 5 years. End it before 2031-04-01, and ask for the rest apart.",
     }
     DateOutsideLaw => {
         "date_outside_law", 422, "The tables of law hold nothing for this date",
@@ -653,6 +674,9 @@ impl From<RefusalCode> for ProblemCode {
             RefusalCode::NoTurnoverExpected => Self::NoTurnoverExpected,
             RefusalCode::FuelScaleLengthNotInTable => Self::FuelScaleLengthNotInTable,
             RefusalCode::FuelScaleInPartOfPeriod => Self::FuelScaleInPartOfPeriod,
+            RefusalCode::WindowTooLong => Self::WindowTooLong,
+            RefusalCode::LongerPeriodTooLong => Self::LongerPeriodTooLong,
+            RefusalCode::PeriodsDoNotMakeUpYear => Self::PeriodsDoNotMakeUpYear,
             RefusalCode::DateOutsideLaw => Self::DateOutsideLaw,
         }
     }

@@ -1,13 +1,14 @@
 //! What the resources that work something out have in common: how a request is taken, counted and answered.
 
 use actix_web::http::StatusCode;
-use actix_web::http::header::{CACHE_CONTROL, CONTENT_TYPE};
+use actix_web::http::header::{CACHE_CONTROL, CONTENT_TYPE, HeaderValue, VARY};
 use actix_web::{HttpRequest, HttpResponse, web};
 use serde::Serialize;
 use vat_schemes::law::Law;
 
 use crate::body;
-use crate::negotiation::accepts_json;
+use crate::calendar::{CALENDAR, Calendar};
+use crate::negotiation::{Form, chosen};
 use crate::prepared::JSON;
 use crate::problem::Problem;
 use crate::telemetry::Metrics;
@@ -19,7 +20,37 @@ pub(super) async fn answer<A: Serialize, O: Outcome>(
     payload: web::Payload,
     work_out: impl FnOnce(&Law, &[u8]) -> Result<(A, O), Problem>,
 ) -> Result<HttpResponse, Problem> {
-    let answer = answer_uncounted(request, payload, work_out).await;
+    let answer = answer_uncounted(request, payload, &[Form::Json], work_out, |_, answer| write(answer)).await;
+    counted(request, answer)
+}
+
+/// Answers a request as [`answer`] does, or as a calendar for a caller that prefers one.
+pub(super) async fn answer_or_calendar<A: Serialize, O: Outcome>(
+    request: &HttpRequest,
+    payload: web::Payload,
+    work_out: impl FnOnce(&Law, &[u8]) -> Result<(A, O), Problem>,
+    calendar: impl FnOnce(&A) -> Calendar,
+) -> Result<HttpResponse, Problem> {
+    let forms = [Form::Json, Form::Calendar];
+    let answer = answer_uncounted(request, payload, &forms, work_out, |form, answer| {
+        let mut response = match form {
+            Form::Json | Form::Lines => write(answer)?,
+            Form::Calendar => HttpResponse::Ok()
+                .insert_header((CONTENT_TYPE, format!("{CALENDAR}; charset=utf-8")))
+                .insert_header((CACHE_CONTROL, "no-store"))
+                .body(calendar(answer).text()),
+        };
+        response.headers_mut().insert(VARY, HeaderValue::from_static("Accept"));
+        Ok(response)
+    })
+    .await;
+    counted(request, answer)
+}
+
+fn counted<O: Outcome>(
+    request: &HttpRequest,
+    answer: Result<(HttpResponse, O), Problem>,
+) -> Result<HttpResponse, Problem> {
     let outcome = match &answer {
         Ok((_, outcome)) => Some(*outcome),
         Err(problem) if problem.status() == StatusCode::UNPROCESSABLE_ENTITY => Some(O::REFUSED),
@@ -33,16 +64,18 @@ pub(super) async fn answer<A: Serialize, O: Outcome>(
     answer.map(|(response, _)| response)
 }
 
-async fn answer_uncounted<A: Serialize, O>(
+async fn answer_uncounted<A, O>(
     request: &HttpRequest,
     payload: web::Payload,
+    forms: &[Form],
     work_out: impl FnOnce(&Law, &[u8]) -> Result<(A, O), Problem>,
+    respond: impl FnOnce(Form, &A) -> Result<HttpResponse, Problem>,
 ) -> Result<(HttpResponse, O), Problem> {
-    accepts_json(request)?;
+    let form = chosen(request, forms)?;
     let service = super::service(request)?;
     let body = body::read(request, payload, service.max_body_bytes, service.body_timeout).await?;
     let (answer, outcome) = work_out(&service.law, &body)?;
-    Ok((write(&answer)?, outcome))
+    Ok((respond(form, &answer)?, outcome))
 }
 
 fn write(answer: &impl Serialize) -> Result<HttpResponse, Problem> {

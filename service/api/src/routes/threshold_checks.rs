@@ -6,10 +6,13 @@ use vat_schemes::thresholds::{LimitCheck, Outcome, Status, ThresholdFigures};
 use vat_schemes::workings::Workings;
 
 use super::calculation;
+use super::dates::ALARM_DAYS;
 use super::refused::{field_errors, not_accepted};
+use crate::calendar::{Calendar, Entry};
 use crate::problem::Problem;
+use crate::query::Query;
 use crate::telemetry::metrics::ThresholdCheckOutcome;
-use crate::wire::v1::threshold_answer::ThresholdCheck;
+use crate::wire::v1::threshold_answer::{ActBy, ThresholdCheck};
 use crate::wire::v1::threshold_check_request;
 use crate::wire::v1::threshold_request::ThresholdCheckRequest;
 
@@ -26,10 +29,31 @@ use crate::wire::v1::threshold_request::ThresholdCheckRequest;
     operation_id = "create_threshold_check",
     tag = "calculations",
     request_body(content = ThresholdCheckRequest, description = "Turnover and facts: JSON in UTF-8, 1 MiB at most unless the operator has set another bound.", content_type = "application/json"),
-    responses((status = 200, description = "The check.", body = ThresholdCheck)),
+    responses((status = 200, description = "The check: JSON, or the days to act by as an iCalendar text for a caller that prefers it.", content(
+        (ThresholdCheck = "application/json"),
+        (String = "text/calendar"),
+    ))),
 )]
 pub async fn create_threshold_check(request: HttpRequest, payload: web::Payload) -> Result<HttpResponse, Problem> {
-    calculation::answer(&request, payload, check_thresholds).await
+    Query::read(&request, &[])?;
+    calculation::answer_or_calendar(&request, payload, check_thresholds, calendar).await
+}
+
+/// The days to act by as a calendar.
+fn calendar(answer: &ThresholdCheck) -> Calendar {
+    let reference = answer.reference.as_ref().map(|reference| reference.0.as_str());
+    let name = reference.map_or_else(|| "VAT limits".to_owned(), |reference| format!("VAT limits: {reference}"));
+    let entries = answer.act_by.iter().map(|act| entry(act, reference, answer)).collect();
+    Calendar { name, revised_on: answer.law.checked_on.0, entries }
+}
+
+fn entry(act: &ActBy, reference: Option<&str>, answer: &ThresholdCheck) -> Entry {
+    let title = reference.map_or_else(|| act.title.to_owned(), |reference| format!("{reference}: {}", act.title));
+    let authority: Vec<&str> = act.authority.iter().map(|id| id.0.as_ref()).collect();
+    let mut description = vec![act.what_to_do.clone(), format!("Authority: {}.", authority.join(", "))];
+    description.extend(answer.cautions.first().map(|caution| caution.clone().into_owned()));
+    let uid_parts = vec![reference.unwrap_or_default().to_owned(), act.title.to_owned(), act.on.to_string()];
+    Entry { on: act.on.0, title, description, uid_parts, alarm_days: Some(ALARM_DAYS) }
 }
 
 /// The check that a body asks for, and how it came out.

@@ -60,8 +60,8 @@ fn command() -> clap::Command {
                 .about("Write the answers of the examples in a folder anew, print the names of the files that changed, and end")
                 .long_about(
                     "Write the answers of the examples in a folder anew, each from its request, print the names of the files that \
-                     changed, and end. An example is a file comparison_*.json, goods_test_*.json or threshold_check_*.json that holds \
-                     summary, request and answer.",
+                     changed, and end. An example is a file comparison_*.json, goods_test_*.json, \
+                     partial_exemption_year_*.json or threshold_check_*.json that holds summary, request and answer.",
                 )
                 .arg(
                     Arg::new("folder")

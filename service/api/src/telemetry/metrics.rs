@@ -101,6 +101,26 @@ outcome! {
     }
 }
 
+outcome! {
+    /// How a request for dates came out.
+    DatesOutcome, counted in dates {
+        /// The dates were listed.
+        Listed => "listed",
+    }
+}
+
+outcome! {
+    /// How a partial exemption year came out.
+    PartialExemptionYearOutcome, counted in partial_exemption_years {
+        /// There is VAT to claim.
+        ToClaim => "to_claim",
+        /// There is VAT to repay.
+        ToRepay => "to_repay",
+        /// What was claimed is what the year allows.
+        NoAdjustment => "no_adjustment",
+    }
+}
+
 /// Upper bounds of the classes of duration, in seconds. A comparison takes well under a millisecond, so most lie below one.
 const DURATION_BUCKETS: [f64; 14] =
     [0.000_05, 0.000_1, 0.000_2, 0.000_5, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0];
@@ -116,6 +136,8 @@ pub struct Metrics {
     goods_tests: IntCounterVec,
     invoices: IntCounterVec,
     threshold_checks: IntCounterVec,
+    dates: IntCounterVec,
+    partial_exemption_years: IntCounterVec,
     problems: IntCounterVec,
     panics: IntCounter,
     build_info: IntGaugeVec,
@@ -159,6 +181,17 @@ impl Metrics {
                 Opts::new("vat_schemes_threshold_checks_total", "Checks of the limits asked for, by outcome."),
                 &["outcome"],
             )?,
+            dates: IntCounterVec::new(
+                Opts::new("vat_schemes_dates_total", "Lists of dates asked for, by outcome."),
+                &["outcome"],
+            )?,
+            partial_exemption_years: IntCounterVec::new(
+                Opts::new(
+                    "vat_schemes_partial_exemption_years_total",
+                    "Partial exemption years asked for, by outcome.",
+                ),
+                &["outcome"],
+            )?,
             problems: IntCounterVec::new(
                 Opts::new("vat_schemes_problems_total", "Problems answered by the API, by code."),
                 &["code"],
@@ -192,6 +225,12 @@ impl Metrics {
         for outcome in ThresholdCheckOutcome::ALL {
             metrics.threshold_checks.with_label_values(&[outcome.as_str()]);
         }
+        for outcome in DatesOutcome::ALL {
+            metrics.dates.with_label_values(&[outcome.as_str()]);
+        }
+        for outcome in PartialExemptionYearOutcome::ALL {
+            metrics.partial_exemption_years.with_label_values(&[outcome.as_str()]);
+        }
         Ok(metrics)
     }
 
@@ -204,6 +243,8 @@ impl Metrics {
         registry.register(Box::new(self.goods_tests.clone()))?;
         registry.register(Box::new(self.invoices.clone()))?;
         registry.register(Box::new(self.threshold_checks.clone()))?;
+        registry.register(Box::new(self.dates.clone()))?;
+        registry.register(Box::new(self.partial_exemption_years.clone()))?;
         registry.register(Box::new(self.problems.clone()))?;
         registry.register(Box::new(self.panics.clone()))?;
         registry.register(Box::new(self.build_info.clone()))?;
@@ -270,7 +311,9 @@ impl Drop for InFlight {
 mod tests {
     use std::time::Duration;
 
-    use super::{ComparisonOutcome, GoodsTestOutcome, InvoiceOutcome, Metrics};
+    use super::{
+        ComparisonOutcome, DatesOutcome, GoodsTestOutcome, InvoiceOutcome, Metrics, PartialExemptionYearOutcome,
+    };
     use crate::problem::ProblemCode;
 
     fn page(metrics: &Metrics) -> String {
@@ -292,6 +335,13 @@ mod tests {
         for outcome in InvoiceOutcome::ALL {
             assert!(page.contains(&format!("vat_schemes_invoices_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
         }
+        for outcome in DatesOutcome::ALL {
+            assert!(page.contains(&format!("vat_schemes_dates_total{{outcome=\"{}\"}} 0\n", outcome.as_str())));
+        }
+        for outcome in PartialExemptionYearOutcome::ALL {
+            let line = format!("vat_schemes_partial_exemption_years_total{{outcome=\"{}\"}} 0\n", outcome.as_str());
+            assert!(page.contains(&line), "{line}");
+        }
         assert!(page.contains("vat_schemes_panics_total 0\n"));
         assert!(page.contains("vat_schemes_http_requests_in_flight 0\n"));
     }
@@ -304,6 +354,7 @@ mod tests {
         metrics.count_problem(ProblemCode::NotFound);
         metrics.count_outcome(ComparisonOutcome::Equal);
         metrics.count_outcome(GoodsTestOutcome::LimitedCost);
+        metrics.count_outcome(PartialExemptionYearOutcome::ToRepay);
         metrics.count_panic();
         let under_way = metrics.begin_request();
         let text = page(&metrics);
@@ -314,6 +365,7 @@ mod tests {
             "vat_schemes_problems_total{code=\"not_found\"} 1",
             "vat_schemes_comparisons_total{outcome=\"equal\"} 1",
             "vat_schemes_goods_tests_total{outcome=\"limited_cost\"} 1",
+            "vat_schemes_partial_exemption_years_total{outcome=\"to_repay\"} 1",
             "vat_schemes_panics_total 1",
             "vat_schemes_http_requests_in_flight 1",
             "vat_schemes_law_checked_on_timestamp_seconds 1795564800",

@@ -12,6 +12,10 @@ pub mod batch;
 pub mod cash_accounting_answer;
 pub mod cash_accounting_request;
 pub mod category_answer;
+pub mod dates_answer;
+mod dates_figures;
+pub mod dates_request;
+pub mod dates_vocabulary;
 mod decode;
 mod explain;
 mod figures;
@@ -22,6 +26,9 @@ pub mod invoice_answer;
 pub mod invoice_request;
 pub mod law;
 mod law_from;
+pub mod partial_exemption_answer;
+mod partial_exemption_figures;
+pub mod partial_exemption_request;
 pub mod received;
 pub mod request;
 pub mod scalars;
@@ -34,7 +41,8 @@ pub mod threshold_vocabulary;
 pub mod vocabulary;
 
 pub use decode::{
-    comparison_request, date_in_query, goods_test_request, read_invoice, reference_of, threshold_check_request,
+    comparison_request, date_in_query, decode_dates, goods_test_request, partial_exemption_year_request, read_invoice,
+    reference_of, threshold_check_request,
 };
 
 #[cfg(test)]

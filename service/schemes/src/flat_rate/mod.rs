@@ -17,7 +17,7 @@ pub(crate) use capital_goods::CapitalGoods;
 pub(crate) use category::{Categories, Change};
 pub(crate) use divide::{Sides, divide};
 pub(crate) use goods_test::{Tested, test_spending, tested_days};
-pub(crate) use scheme::Scheme;
+pub(crate) use scheme::{Scheme, newly_registered};
 pub(crate) use turnover::{Standing, standing};
 
 use crate::answer::{FlatRate, OutsideScheme};
@@ -30,7 +30,7 @@ use crate::period::Period;
 use crate::refusal::Refusal;
 use crate::reverse_charges::{box1_vat, overseas_services};
 use crate::run::{Name, Run, Scope};
-use crate::standard::{self, Claimable};
+use crate::standard::{self, Claimable, OfTheYear};
 use crate::vat_return::{Contents, Return, fill};
 use crate::workings::{Rule, Traced};
 
@@ -103,6 +103,8 @@ pub(crate) struct Setting<'a> {
     pub adjustments_in_box1: &'a [Traced<Money>],
     /// What is reclaimed in box 4 beside the period's own purchases.
     pub adjustments: &'a [Traced<Money>],
+    /// What partial exemption is told of the year.
+    pub of_the_year: &'a OfTheYear,
 }
 
 /// Works out the period under the Flat Rate Scheme. Where only some of its days are in the scheme, the lines come divided, and the
@@ -128,7 +130,7 @@ pub(crate) fn account<'a>(
         tested.as_ref().filter(|tested| tested.answer.limited_cost_business).map(|tested| tested.answer.days.start());
     let rated = percentage::rate(run, period, setting.categories, setting.scheme, limited_cost_from).map_err(one)?;
     let parts = Parts::of(run, &rated, &in_turnover, setting.estimate)?;
-    let mut recovered = recover(run, lines, sides, claimable, setting.period).map_err(one)?;
+    let mut recovered = recover(run, lines, sides, claimable, setting.period, setting.of_the_year).map_err(one)?;
     recovered.vat.extend_from_slice(setting.adjustments);
     let mut accounted =
         finish(run, inside, sides, &rated, Worked { parts, tested, recovered, box1: setting.adjustments_in_box1 })

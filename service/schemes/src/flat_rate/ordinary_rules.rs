@@ -9,7 +9,7 @@ use crate::money::Money;
 use crate::period::Period;
 use crate::refusal::Refusal;
 use crate::run::{Name, Run, Scope};
-use crate::standard::{Attribution, Claimable, attribute, claimable_of_shares};
+use crate::standard::{Attribution, Claimable, OfTheYear, attribute, claimable_of_shares};
 use crate::workings::{Rule, Traced};
 
 use super::divide::Sides;
@@ -42,6 +42,7 @@ pub(super) fn recover(
     sides: Option<&Sides>,
     claimable: &[Claimable],
     period: Period,
+    of_the_year: &OfTheYear,
 ) -> Result<Recovered, Refusal> {
     let mut ordinary: Vec<Claimable> = match sides {
         None => claimable.to_vec(),
@@ -61,7 +62,8 @@ pub(super) fn recover(
         "VAT recovered on the ordinary rules",
         &REVERSE_CHARGES,
     );
-    Ok(match attribute(run, Scope::FlatRatePartialExemption, &lines.sales, &ordinary, period)? {
+    let attribution = attribute(run, Scope::FlatRatePartialExemption, (&lines.sales, &ordinary), period, of_the_year)?;
+    Ok(match attribution {
         Attribution::Fully => {
             let vat: Vec<_> = ordinary.iter().map(|tax| tax.vat).collect();
             Recovered { vat: vec![run.total(name, &vat)?], partial_exemption: None }

@@ -97,7 +97,7 @@ fn days_within(business: &Business, starts: Date, period: Period) -> Result<Peri
 /// The newly registered period: from the later of the scheme's start and the day on which HMRC were told of the liability,
 /// to the day before the first anniversary of registration; none where the scheme starts, or HMRC were told, later than
 /// that (VAT Regulations 1995 reg 55JB; FRS7100).
-fn newly_registered(registered_on: Date, starts: Date, notified_on: Option<Date>) -> Option<Period> {
+pub(crate) fn newly_registered(registered_on: Date, starts: Date, notified_on: Option<Date>) -> Option<Period> {
     let begins = notified_on.map_or(starts, |notified| notified.max(starts));
     Period::new(begins, previous_day(anniversary(registered_on, 1)))
 }

@@ -3,6 +3,7 @@
 use jiff::civil::Date;
 
 use super::authority::Authority;
+use super::bank_holidays::BankHolidays;
 use super::check;
 use super::dated::{InForce, LawId, NotInForce, Timeline};
 use super::error::LawError;
@@ -24,6 +25,7 @@ pub struct Law {
     pub(super) sectors: Vec<Sector>,
     pub(super) fuel_scale: Timeline<FuelScaleCharges>,
     pub(super) authorities: Vec<Authority>,
+    pub(super) bank_holidays: BankHolidays,
 }
 
 impl Law {
@@ -155,6 +157,12 @@ impl Law {
     pub fn authority(&self, id: &str) -> Option<&Authority> {
         let index = self.authorities.binary_search_by(|authority| authority.id().as_str().cmp(id)).ok()?;
         self.authorities.get(index)
+    }
+
+    /// The bank holidays of each nation.
+    #[must_use]
+    pub fn bank_holidays(&self) -> &BankHolidays {
+        &self.bank_holidays
     }
 
     /// Every authority, by id.

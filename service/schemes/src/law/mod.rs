@@ -6,6 +6,7 @@
 //! days that a table covers is an error, never a default.
 
 mod authority;
+mod bank_holidays;
 mod check;
 mod dated;
 mod error;
@@ -22,6 +23,7 @@ mod trade;
 mod words;
 
 pub use authority::{Authority, AuthorityId, AuthorityKind};
+pub use bank_holidays::{BankHolidays, Nation};
 pub use dated::{Dated, InForce, LawId, NotInForce, Timeline};
 pub use error::{LawError, TableProblem};
 pub use evidence::Evidence;

@@ -102,10 +102,16 @@ macro_rules! parameters {
 }
 
 parameters! {
+    /// One of nine instalments of annual accounting, of the VAT expected for the year.
+    AnnualAccountingInstalmentOfNine = "annual_accounting_instalment_of_nine", Percentage, Throughout;
+    /// One of three instalments of annual accounting, of the VAT expected for the year.
+    AnnualAccountingInstalmentOfThree = "annual_accounting_instalment_of_three", Percentage, Throughout;
     /// Taxable supplies up to which a business may join annual accounting.
     AnnualAccountingJoin = "annual_accounting_join", Amount, Throughout;
     /// Taxable supplies above which it must leave annual accounting.
     AnnualAccountingLeave = "annual_accounting_leave", Amount, Throughout;
+    /// Months after an accounting year of annual accounting, at whose end return and balance are due.
+    AnnualAccountingReturnMonths = "annual_accounting_return_months", Months, Throughout;
     /// Months, from the later of supply and due date, within which relief for a bad debt may be claimed.
     BadDebtClaimMonths = "bad_debt_claim_months", Months, Throughout;
     /// Months, from the later of supply and due date, that a debt must have been unpaid.
@@ -122,6 +128,10 @@ parameters! {
     CashAccountingLeavingThreeMonths = "cash_accounting_leaving_three_months", Amount, Throughout;
     /// VAT on goods on hand up to which ending a registration brings no charge.
     DeregistrationAssetsVat = "deregistration_assets_vat", Amount, Throughout;
+    /// Days within which HMRC are told that taxable supplies have ceased.
+    DeregistrationNotice = "deregistration_notice", Days, Throughout;
+    /// Working days after the deadline on which HMRC collect by direct debit.
+    DirectDebitCollection = "direct_debit_collection", Days, Throughout;
     /// The first day on which a period that the service calculates may start.
     EarliestPeriodStart = "earliest_period_start", Date, Throughout;
     /// Share of box 6 up to which a return can carry a larger net error.
@@ -170,6 +180,8 @@ parameters! {
     PartialExemptionMainTestMonthly = "partial_exemption_main_test_monthly", Amount, Throughout;
     /// Share of exempt input tax in all input tax up to which the main test passes.
     PartialExemptionMainTestShare = "partial_exemption_main_test_share", Percentage, Throughout;
+    /// Residual input tax of a year up to which the standard method override does not apply.
+    PartialExemptionOverrideResidual = "partial_exemption_override_residual", Amount, Throughout;
     /// Residual input tax a month up to which the percentage goes up to a whole number.
     PartialExemptionRoundingMonthly = "partial_exemption_rounding_monthly", Amount, Throughout;
     /// Input tax a month up to which the simplified tests pass.
@@ -182,6 +194,10 @@ parameters! {
     PreRegistrationServicesMonths = "pre_registration_services_months", Months, Throughout;
     /// Days within which HMRC are told of the liability to be registered.
     RegistrationNotice = "registration_notice", Days, Throughout;
+    /// Days after the months that follow a period, by which return and payment are due.
+    ReturnDueDays = "return_due_days", Days, Throughout;
+    /// Months after a period, after which the days for return and payment are counted.
+    ReturnDueMonths = "return_due_months", Months, Throughout;
     /// Months, from the later of supply and due date, after which input tax on an unpaid purchase is repaid.
     UnpaidPurchaseMonths = "unpaid_purchase_months", Months, Throughout;
     /// Taxable supplies up to which a business may ask to end its registration.

@@ -55,6 +55,8 @@ citations! {
     VAT_REGULATIONS_1995_REGULATION_106 = "vat-regulations-1995-regulation-106";
     VAT_REGULATIONS_1995_REGULATION_106ZA = "vat-regulations-1995-regulation-106za";
     VAT_REGULATIONS_1995_REGULATION_107 = "vat-regulations-1995-regulation-107";
+    VAT_REGULATIONS_1995_REGULATION_107B = "vat-regulations-1995-regulation-107b";
+    VAT_REGULATIONS_1995_REGULATION_107E = "vat-regulations-1995-regulation-107e";
     SI_2017_295_REGULATION_1 = "si-2017-295-regulation-1";
     SI_2017_295_REGULATION_3 = "si-2017-295-regulation-3";
     SI_2003_3220 = "si-2003-3220";
@@ -90,6 +92,8 @@ citations! {
     VATREC12030 = "vatrec12030";
     VATVAL03800 = "vatval03800";
     PE24500 = "pe24500";
+    PE37200 = "pe37200";
+    PE37600 = "pe37600";
     BIM31585 = "bim31585";
     IMPORT_VAT_ON_THE_RETURN = "import-vat-on-the-return";
     NOTICE_700_22 = "notice-700-22";
@@ -104,6 +108,7 @@ citations! {
     DECISION_WHOLE_POUNDS = "decision-whole-pounds";
     DECISION_ROUNDING = "decision-rounding";
     DECISION_EARLIEST_PERIOD = "decision-earliest-period";
+    DECISION_PARTIAL_EXEMPTION_LONGER_PERIOD = "decision-partial-exemption-longer-period";
     DECISION_PARTIAL_EXEMPTION_FRACTION = "decision-partial-exemption-fraction";
     DECISION_CATEGORY_IS_THE_USERS = "decision-category-is-the-users";
     DECISION_EXEMPT_INCOME = "decision-exempt-income";
@@ -192,4 +197,19 @@ citations! {
     VAT_REGULATIONS_1995_REGULATION_53 = "vat-regulations-1995-regulation-53";
     DECISION_THIRTY_DAYS = "decision-thirty-days";
     DECISION_RETURN_TO_FLAT_RATE = "decision-return-to-flat-rate";
+    BANKING_AND_FINANCIAL_DEALINGS_ACT_1971_SECTION_1 = "banking-and-financial-dealings-act-1971-section-1";
+    GOV_UK_BANK_HOLIDAYS = "gov-uk-bank-holidays";
+    GOV_UK_PAY_VAT = "gov-uk-pay-vat";
+    GOV_UK_ANNUAL_ACCOUNTING_DEADLINES = "gov-uk-annual-accounting-deadlines";
+    VAT_REGULATIONS_1995_REGULATION_25 = "vat-regulations-1995-regulation-25";
+    VAT_REGULATIONS_1995_REGULATION_40 = "vat-regulations-1995-regulation-40";
+    VAT_REGULATIONS_1995_REGULATION_49 = "vat-regulations-1995-regulation-49";
+    VAT_REGULATIONS_1995_REGULATION_50 = "vat-regulations-1995-regulation-50";
+    VATAAS3400 = "vataas3400";
+    VATAAS5100 = "vataas5100";
+    VDSOG400 = "vdsog400";
+    DMBM530020 = "dmbm530020";
+    DECISION_DUE_DATES = "decision-due-dates";
+    DECISION_WORKING_DAYS = "decision-working-days";
+    DECISION_ALARMS = "decision-alarms";
 }

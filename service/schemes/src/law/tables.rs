@@ -17,6 +17,8 @@ pub struct Tables<'a> {
     pub fuel_scale_charges: &'a str,
     /// `trades.toml`: the trades that sources put in a category.
     pub trades: &'a str,
+    /// `bank_holidays.toml`: the bank holidays of each nation.
+    pub bank_holidays: &'a str,
 }
 
 impl Tables<'static> {
@@ -28,6 +30,7 @@ impl Tables<'static> {
         flat_rate_percentages: include_str!("../../data/flat_rate_percentages.toml"),
         fuel_scale_charges: include_str!("../../data/fuel_scale_charges.toml"),
         trades: include_str!("../../data/trades.toml"),
+        bank_holidays: include_str!("../../data/bank_holidays.toml"),
     };
 }
 
@@ -146,4 +149,39 @@ pub(super) struct FuelScaleBandEntry {
     pub one_month: String,
     pub three_months: String,
     pub twelve_months: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct BankHolidaysTable {
+    pub known_from: String,
+    pub proclaimed_to: String,
+    pub known_to: String,
+    pub checked_on: String,
+    pub holiday: Vec<HolidayEntry>,
+    pub proclaimed: Vec<ProclaimedEntry>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct HolidayEntry {
+    pub name: String,
+    pub day: Option<String>,
+    pub easter: Option<i32>,
+    pub month: Option<i8>,
+    pub monday: Option<String>,
+    pub nations: Vec<String>,
+    pub authority: Vec<String>,
+    pub evidence: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ProclaimedEntry {
+    pub name: String,
+    pub on: String,
+    pub in_place_of: Option<String>,
+    pub nations: Vec<String>,
+    pub authority: Vec<String>,
+    pub evidence: String,
 }

@@ -4,9 +4,10 @@ mod input_tax;
 mod partial_exemption;
 
 pub(crate) use input_tax::{Claimable, claimable, claimable_of_shares};
-pub(crate) use partial_exemption::{Attribution, attribute};
+pub(crate) use partial_exemption::{Attributed, Attribution, OfTheYear, Totals, attribute, calculate};
+pub use partial_exemption::{DeMinimis, DeMinimisTest, PartialExemption, RecoveryBasis};
 
-use crate::answer::{PartialExemption, StandardAccounting};
+use crate::answer::StandardAccounting;
 use crate::figures::{Spend, Treatment};
 use crate::law::rule as cite;
 use crate::lines::{Lines, PurchaseLine, SaleLine};
@@ -86,6 +87,7 @@ pub(crate) fn account(
     claimable: &[Claimable],
     beside: Beside<'_>,
     period: Period,
+    of_the_year: &OfTheYear,
 ) -> Result<Accounted, Refusal> {
     let scope = Scope::Standard;
     let name = Name::new(scope, "vat_on_sales", "VAT on sales", &OUTPUT_TAX);
@@ -93,7 +95,7 @@ pub(crate) fn account(
     box1.extend(box1_vat(run, scope, &lines.purchases)?);
     box1.extend_from_slice(beside.box1);
 
-    let attribution = attribute(run, Scope::StandardPartialExemption, &lines.sales, claimable, period)?;
+    let attribution = attribute(run, Scope::StandardPartialExemption, (&lines.sales, claimable), period, of_the_year)?;
     let name = Name::new(scope, "box4", "Box 4: input tax recovered", &BOX_4).gives(&["boxes/box4", "input_tax"]);
     let (mut reclaimed, partial_exemption): (Vec<_>, _) = match attribution {
         Attribution::Fully => (claimable.iter().map(|tax| tax.vat).collect(), None),

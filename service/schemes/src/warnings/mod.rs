@@ -9,6 +9,7 @@ mod goods;
 mod invoice;
 mod limits;
 mod lines;
+mod partial_exemption_year;
 mod percentage;
 mod schemes;
 
@@ -21,6 +22,8 @@ use crate::invoice::{InvoiceFigures, Prices};
 use crate::law::Law;
 use crate::lines::{Lines, PurchaseLine};
 use crate::money::{Money, Overflow};
+use crate::partial_exemption_year::answer::YearAnswer;
+use crate::partial_exemption_year::figures::YearFigures;
 use crate::period::Period;
 use crate::refusal::{LineField, Place};
 use crate::spend;
@@ -96,6 +99,18 @@ pub(crate) fn of_invoice(law: &Law, figures: &InvoiceFigures, prices: Prices) ->
     let mut warnings = Vec::new();
     invoice::warn(law, figures, prices, &mut warnings);
     in_order(warnings)
+}
+
+/// The warnings of a partial exemption year.
+pub(crate) fn of_exemption_year(
+    law: &Law,
+    figures: &YearFigures,
+    answer: &YearAnswer,
+) -> Result<Vec<Warning>, Overflow> {
+    let mut warnings = Vec::new();
+    partial_exemption_year::warn(figures, answer, &mut warnings)?;
+    percentage::law_not_checked(law, answer.year, &mut warnings);
+    Ok(in_order(warnings))
 }
 
 /// Those that ask most first; otherwise as they were found.

@@ -46,8 +46,15 @@ fn exempt_income(findings: &Findings<'_>, warnings: &mut Vec<Warning>) -> Result
 
 fn partly_exempt(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
     let Some(calculation) = &findings.standard.partial_exemption else { return };
-    let passed = calculation.simplified_test_1 || calculation.simplified_test_2 || calculation.main_test;
-    let message = if passed {
+    let passed = calculation.is_de_minimis();
+    let by_annual_test = calculation.annual_test == Some(true);
+    let message = if by_annual_test {
+        format!(
+            "Under standard accounting the business would be partly exempt. By the annual test all input tax of the period, £{}, is recovered for now, \
+             as in every period of the year; the year's own tests decide.",
+            calculation.recoverable
+        )
+    } else if passed {
         format!(
             "Under standard accounting the business would be partly exempt. A de minimis test is passed in the period, so all input tax, £{}, is \
              recovered for now; the year's test decides.",
@@ -65,12 +72,13 @@ fn partly_exempt(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
         limit: Some(calculation.de_minimis_limit.to_string()),
         ..warning(
             WarningCode::StandardPartlyExempt,
-            if passed { Severity::Information } else { Severity::Attention },
+            if passed || by_annual_test { Severity::Information } else { Severity::Attention },
             message,
             &[
                 cite::VAT_REGULATIONS_1995_REGULATION_101,
                 cite::VAT_REGULATIONS_1995_REGULATION_105A,
                 cite::VAT_REGULATIONS_1995_REGULATION_106,
+                cite::VAT_REGULATIONS_1995_REGULATION_106ZA,
                 cite::VAT_REGULATIONS_1995_REGULATION_107,
                 cite::NOTICE_706_SECTION_11,
             ],

@@ -8,8 +8,8 @@ use jiff::civil::Date;
 use vat_schemes::answer::Answer;
 use vat_schemes::compare;
 use vat_schemes::figures::{
-    Adjustments, Amounts, Business, Dates, Evidence, Figures, Nature, Purchase, Sale, Spend, Supply, Treatment,
-    TurnoverMethod, UsedFor,
+    Adjustments, Amounts, Business, Dates, Evidence, Figures, Nature, PartialExemptionGiven, Purchase, Sale, Spend,
+    Supply, Treatment, TurnoverMethod, UsedFor,
 };
 use vat_schemes::law::Law;
 use vat_schemes::money::Money;
@@ -49,6 +49,7 @@ pub fn period(start: &str, end: &str) -> Figures {
         sales: Vec::new(),
         purchases: Vec::new(),
         adjustments: Adjustments::default(),
+        partial_exemption: PartialExemptionGiven::default(),
         marginal_tax: None,
         cash_accounting: None,
         turnover: None,

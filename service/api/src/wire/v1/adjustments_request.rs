@@ -56,7 +56,7 @@ pub struct GivenAdjustments {
     #[schema(max_items = 100, required = false)]
     pub purchases_paid_later: Vec<GivenPurchasePaidLater>,
     /// The annual adjustment of partial exemption that stands on this return, in pounds: positive to claim, negative to repay (VAT
-    /// Regulations 1995 regulation 107). It is in box 4 of both schemes. Absent: none.
+    /// Regulations 1995 regulation 107). It is in box 4 of both schemes; `POST /v1/partial-exemption-years` works it out. Absent: none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub partial_exemption_year: Option<GivenAmount>,
     /// Cars for which road fuel scale charges stand in for private use (VATA 1994 sections 56, 57; VIT55400), one entry a car. For

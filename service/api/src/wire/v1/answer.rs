@@ -8,6 +8,7 @@ use utoipa::ToSchema;
 use super::adjustments_answer::Adjustments;
 use super::cash_accounting_answer::CashAccounting;
 use super::category_answer::CategoryChoice;
+use super::partial_exemption_answer::PartialExemption;
 use super::received::Received;
 use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, SectorId, Share, WholePounds};
 use super::side_by_side::SideBySide;
@@ -113,41 +114,6 @@ pub struct Boxes {
     pub box8: WholePounds,
     /// Value of goods acquired into Northern Ireland from the European Union, in whole pounds.
     pub box9: WholePounds,
-}
-
-/// The partial exemption calculation of the period by the standard method (VAT Regulations 1995 regulations 101, 105A, 106).
-#[derive(Clone, Debug, Serialize, ToSchema)]
-pub struct PartialExemption {
-    /// The recoverable percentage of residual input tax, rounded up to a whole per cent, or to two decimals in a large business
-    /// (regulation 101(4), (5)). Absent where no fraction can be formed and none is needed.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub percentage: Option<Percentage>,
-    /// Taxable supplies and those treated like them, without VAT, in pounds.
-    pub taxable_supplies: Amount,
-    /// Exempt supplies, in pounds.
-    pub exempt_supplies: Amount,
-    /// Input tax used only for taxable supplies, in pounds.
-    pub input_tax_taxable: Amount,
-    /// Input tax used only for exempt supplies, in pounds.
-    pub input_tax_exempt: Amount,
-    /// Input tax used for both, in pounds: residual.
-    pub input_tax_both: Amount,
-    /// The recoverable part of residual input tax, in pounds. Absent with `percentage`.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub residual_recoverable: Option<Amount>,
-    /// Input tax attributed to exempt supplies, in pounds. Absent with `percentage`.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub exempt_input_tax: Option<Amount>,
-    /// £625 for each month of the period, in pounds to the nearest penny (regulation 106).
-    pub de_minimis_limit: Amount,
-    /// Whether the first simplified test is passed (VAT Notice 706 section 11).
-    pub simplified_test_1: bool,
-    /// Whether the second simplified test is passed (VAT Notice 706 section 11).
-    pub simplified_test_2: bool,
-    /// Whether the main test is passed (regulation 106); `false` where it cannot be formed.
-    pub main_test: bool,
-    /// The input tax recovered, in pounds.
-    pub recoverable: Amount,
 }
 
 /// The period under the Flat Rate Scheme (VATA 1994 section 26B; VAT Regulations 1995 part VIIA).

@@ -10,7 +10,7 @@ use vat_schemes::workings::{self, Source};
 use super::adjustments_answer::Adjustments;
 use super::answer::{
     Boxes, Comparison, EarlierSupplies, FlatRate, FlatRatePart, GoodsTest, LawUsed, NumberUsed, Operand, OutsideScheme,
-    PartialExemption, Period, SectorAt, StandardAccounting, Step, TestedLine, Warning,
+    Period, SectorAt, StandardAccounting, Step, TestedLine, Warning,
 };
 use super::category_answer::CategoryChoice;
 use super::goods_answer::{GoodsTestAnswer, WhatWouldChange};
@@ -115,26 +115,6 @@ impl From<calculated::Boxes> for Boxes {
             box7: WholePounds(boxes.box7),
             box8: WholePounds(boxes.box8),
             box9: WholePounds(boxes.box9),
-        }
-    }
-}
-
-impl From<calculated::PartialExemption> for PartialExemption {
-    fn from(method: calculated::PartialExemption) -> Self {
-        Self {
-            percentage: method.percentage.map(Percentage),
-            taxable_supplies: Amount(method.taxable_supplies),
-            exempt_supplies: Amount(method.exempt_supplies),
-            input_tax_taxable: Amount(method.input_tax_taxable),
-            input_tax_exempt: Amount(method.input_tax_exempt),
-            input_tax_both: Amount(method.input_tax_both),
-            residual_recoverable: method.residual_recoverable.map(Amount),
-            exempt_input_tax: method.exempt_input_tax.map(Amount),
-            de_minimis_limit: Amount(method.de_minimis_limit),
-            simplified_test_1: method.simplified_test_1,
-            simplified_test_2: method.simplified_test_2,
-            main_test: method.main_test,
-            recoverable: Amount(method.recoverable),
         }
     }
 }

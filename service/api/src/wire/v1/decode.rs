@@ -4,16 +4,20 @@ mod adjustments;
 mod business;
 mod cash_accounting;
 mod comparison;
+mod dates;
 mod goods_test;
 mod invoice;
 mod lines;
+mod partial_exemption;
 mod scalars;
 mod thresholds;
 mod unpaid;
 
+use super::dates_request::DatesRequest;
 use super::explain;
 use super::goods_request::GoodsTestRequest;
 use super::invoice_request::InvoiceRequest;
+use super::partial_exemption_request::PartialExemptionYearRequest;
 use super::request::ComparisonRequest;
 use super::scalars::Reference;
 use super::threshold_request::ThresholdCheckRequest;
@@ -53,6 +57,16 @@ pub fn read_invoice(body: &[u8]) -> Result<InvoiceRequest, Problem> {
 /// Reads the request of a check of the limits out of a body.
 pub fn threshold_check_request(body: &[u8]) -> Result<ThresholdCheckRequest, Problem> {
     whole(body, thresholds::request)
+}
+
+/// Reads the request for dates out of a body.
+pub fn decode_dates(body: &[u8]) -> Result<DatesRequest, Problem> {
+    whole(body, dates::request)
+}
+
+/// Reads the request of a partial exemption year out of a body.
+pub fn partial_exemption_year_request(body: &[u8]) -> Result<PartialExemptionYearRequest, Problem> {
+    whole(body, partial_exemption::year)
 }
 
 /// Reads a date out of a query parameter.

@@ -14,6 +14,7 @@ impl From<&ComparisonRequest> for Figures {
             sales: request.sales.iter().map(Into::into).collect(),
             purchases: request.purchases.iter().map(Into::into).collect(),
             adjustments: request.adjustments.as_ref().map(Into::into).unwrap_or_default(),
+            partial_exemption: request.partial_exemption.as_ref().map(Into::into).unwrap_or_default(),
             marginal_tax: request.marginal_tax_percentage.as_ref().map(|percentage| percentage.0),
             cash_accounting: request.cash_accounting.as_ref().map(Into::into),
             turnover: request.turnover.as_ref().map(Into::into),

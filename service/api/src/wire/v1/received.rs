@@ -56,6 +56,7 @@ pub fn figures(request: &ComparisonRequest, received: &GivenReceived) -> Figures
             fuel_scale_charges: invoiced.adjustments.fuel_scale_charges,
             ..Adjustments::default()
         },
+        partial_exemption: invoiced.partial_exemption,
         marginal_tax: invoiced.marginal_tax,
         cash_accounting: None,
         // The limits are tested once, beside the invoices.

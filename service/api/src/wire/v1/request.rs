@@ -6,6 +6,7 @@ use vat_schemes::refusal::{ActivityField, Place};
 
 use super::adjustments_request::GivenAdjustments;
 use super::cash_accounting_request::GivenCashAccounting;
+use super::partial_exemption_request::GivenPartialExemption;
 use super::scalars::{ActivityDescription, GivenAmount, GivenDate, GivenPercentage, Reference, SectorId, SectorReason};
 use super::threshold_request::Turnover;
 use super::vocabulary::{
@@ -58,6 +59,10 @@ pub struct ComparisonRequest {
     /// for cash accounting and for ending the registration are then tested. Absent: none of them is.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub turnover: Option<Turnover>,
+    /// What the year before and the year to come say of partial exemption. Absent: the period's own supplies and tests decide for
+    /// the time being.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub partial_exemption: Option<GivenPartialExemption>,
     /// How totals that do not say their part of the period are to be shared out where the percentage changes inside it, or where
     /// the scheme covers only some of its days. Absent: such totals are refused.
     #[serde(skip_serializing_if = "Option::is_none")]

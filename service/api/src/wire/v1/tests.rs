@@ -2,10 +2,11 @@
 
 use serde_json::{Value, json};
 use vat_schemes::figures::{Figures, GoodsFigures, GoodsGiven, Supply, TurnoverGiven, TurnoverMethod, UsedFor};
+use vat_schemes::partial_exemption_year::figures::{ExemptionTotals, YearFigures};
 
 use super::goods_request::GoodsTestRequest;
 use super::request::MAX_LINES;
-use super::{comparison_request, date_in_query, goods_test_request, read_invoice};
+use super::{comparison_request, date_in_query, goods_test_request, partial_exemption_year_request, read_invoice};
 use crate::problem::{Problem, ProblemCode};
 use crate::test_support::REQUEST;
 
@@ -313,6 +314,75 @@ fn each_wrong_line_of_an_invoice_has_its_place_and_code() {
     };
     assert_eq!(with_lines(500).expect("read").lines.len(), 500);
     assert_eq!(with_lines(501).expect_err("refused").code, ProblemCode::TooManyLines);
+}
+
+#[test]
+fn what_a_comparison_says_of_the_year_is_read() {
+    let of_the_year = json!({
+        "previous_year_percentage": "84.5",
+        "annual_test": { "previous_year_de_minimis": true, "expected_input_tax": "90000" },
+    });
+    let request = comparison_request(with("/partial_exemption", of_the_year).to_string().as_bytes()).expect("read");
+    let given = Figures::from(&request).partial_exemption;
+    assert_eq!(given.previous_year_percentage.map(|found| found.to_string()).as_deref(), Some("84.5"));
+    let test = given.annual_test.expect("a test");
+    assert!(test.previous_year_de_minimis);
+    assert_eq!(test.expected_input_tax.to_string(), "90000.00");
+    let nothing = comparison_request(with("/partial_exemption", json!({})).to_string().as_bytes()).expect("read");
+    let given = Figures::from(&nothing).partial_exemption;
+    assert!(given.previous_year_percentage.is_none() && given.annual_test.is_none());
+    for (value, pointer, code) in [
+        (json!({ "percentage": "84" }), "/partial_exemption/percentage", ProblemCode::UnknownField),
+        (
+            json!({ "previous_year_percentage": "84.123" }),
+            "/partial_exemption/previous_year_percentage",
+            ProblemCode::PercentageNotValid,
+        ),
+        (
+            json!({ "annual_test": { "previous_year_de_minimis": true } }),
+            "/partial_exemption/annual_test/expected_input_tax",
+            ProblemCode::MissingField,
+        ),
+    ] {
+        let problem = refused(&with("/partial_exemption", value));
+        assert_eq!((problem.errors[0].pointer.as_str(), problem.errors[0].code), (pointer, code));
+    }
+}
+
+#[test]
+fn a_partial_exemption_year_written_out_again_is_the_same() {
+    let totals = json!({
+        "taxable_supplies": "1.00", "exempt_supplies": "2.00", "input_tax_taxable": "3.00", "input_tax_exempt": "4.00",
+        "input_tax_both": "-5.00",
+    });
+    let mut period = totals.clone();
+    period["period"] = json!({ "start": "2025-04-01", "end": "2026-03-31" });
+    period["claimed"] = json!("6.00");
+    let request = json!({
+        "reference": "r1",
+        "year": { "start": "2025-04-01", "end": "2026-03-31" },
+        "ends_by": "deregistration",
+        "previous_year_percentage": "84",
+        "annual_test": { "previous_year_de_minimis": false, "expected_input_tax": "7.00" },
+        "periods": [period],
+        "attributed_afresh": totals,
+    });
+    let read = partial_exemption_year_request(request.to_string().as_bytes()).expect("read");
+    assert_eq!(serde_json::to_value(&read).expect("JSON"), request);
+    let figures = YearFigures::from(&read);
+    let of = |totals: ExemptionTotals| {
+        [
+            totals.taxable_supplies,
+            totals.exempt_supplies,
+            totals.input_tax_taxable,
+            totals.input_tax_exempt,
+            totals.input_tax_both,
+        ]
+        .map(|amount| amount.to_string())
+    };
+    let expected = ["1.00", "2.00", "3.00", "4.00", "-5.00"];
+    assert_eq!(of(figures.periods[0].totals), expected);
+    assert_eq!(figures.attributed_afresh.map(of), Some(expected.map(str::to_owned)));
 }
 
 #[test]

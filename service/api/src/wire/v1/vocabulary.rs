@@ -8,6 +8,7 @@ use vat_schemes::figures;
 use vat_schemes::invoice;
 use vat_schemes::law;
 use vat_schemes::money::Rounding;
+use vat_schemes::partial_exemption_year;
 use vat_schemes::spend;
 
 /// A closed list of words, as the API document shows it.
@@ -266,6 +267,48 @@ vocabulary! {
         WarningCode::CashAccountingLeft => "what is outstanding on leaving cash accounting, and when it is accounted for",
         WarningCode::TurnoverBasis => "the totals of both schemes must be on one basis",
         WarningCode::LongPeriod => "the period is longer than any ordinary VAT period",
+        WarningCode::DueDateNotComputed => "a day is not worked out, and where to take it from",
+        WarningCode::WorkingDaysNotKnown => "bank holidays are not known for a part of the time asked about",
+        WarningCode::BankHolidaysNotProclaimed => "bank holidays of a part of that time may still be moved or added",
+        WarningCode::LongerPeriodUnusual => "a partial exemption year that ends on an unusual day or has less than twelve months",
+        WarningCode::ClaimDiffersFromCalculation => "a claim that is not what the period's partial exemption calculation gives",
+        WarningCode::AnnualTestNotUpheld => "the annual test was used, and the year passes no de minimis test",
+        WarningCode::AttributionChangesTotal => "the year's own attribution has another sum of input tax than its periods",
+        WarningCode::StandardMethodOverridePossible => "residual input tax above the limit of the standard method override",
+    }
+}
+
+vocabulary! {
+    /// Where the percentage that shares residual input tax comes from (VAT Regulations 1995 regulation 101(2)).
+    RecoveryBasis of answer::RecoveryBasis, in answer::RecoveryBasis::ALL, extensible: true {
+        answer::RecoveryBasis::Period => "the supplies of the period itself, or of the year in a year's calculation",
+        answer::RecoveryBasis::PreviousYear => "the percentage of the year before, as the request gives it",
+    }
+}
+
+vocabulary! {
+    /// A test that lets small exempt input tax through.
+    DeMinimis of answer::DeMinimis, in answer::DeMinimis::ALL, extensible: true {
+        answer::DeMinimis::SimplifiedOne => "all input tax, and exempt supplies at most half of all (VAT Notice 706 section 11)",
+        answer::DeMinimis::SimplifiedTwo => "all input tax but that used only for taxable supplies, and exempt supplies at most half of all (VAT Regulations 1995 regulation 105A)",
+        answer::DeMinimis::Main => "exempt input tax, and at most half of all input tax (VAT Regulations 1995 regulation 106)",
+    }
+}
+
+vocabulary! {
+    /// How a partial exemption year comes to its end (VAT Regulations 1995 regulation 99(1)).
+    YearEndsBy of partial_exemption_year::figures::YearEndsBy, in partial_exemption_year::figures::YearEndsBy::ALL, extensible: false {
+        partial_exemption_year::figures::YearEndsBy::TaxYear => "with the tax year: 31 March, 30 April or 31 May; the default",
+        partial_exemption_year::figures::YearEndsBy::Deregistration => "with the registration for VAT",
+    }
+}
+
+vocabulary! {
+    /// A return that may carry the annual adjustment.
+    AdjustmentReturn of partial_exemption_year::answer::AdjustmentReturn, in partial_exemption_year::answer::AdjustmentReturn::ALL, extensible: true {
+        partial_exemption_year::answer::AdjustmentReturn::FirstAfterYear => "that of the first period after the year",
+        partial_exemption_year::answer::AdjustmentReturn::LastInYear => "that of the last period in the year, by choice",
+        partial_exemption_year::answer::AdjustmentReturn::FinalReturn => "the final return, on deregistration",
     }
 }
 

@@ -17,6 +17,7 @@ pub(super) enum File {
     FlatRatePercentages,
     FuelScaleCharges,
     Trades,
+    BankHolidays,
 }
 
 impl File {
@@ -28,6 +29,7 @@ impl File {
             File::FlatRatePercentages => "flat_rate_percentages.toml",
             File::FuelScaleCharges => "fuel_scale_charges.toml",
             File::Trades => "trades.toml",
+            File::BankHolidays => "bank_holidays.toml",
         }
     }
 }

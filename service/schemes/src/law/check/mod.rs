@@ -2,6 +2,7 @@
 //! at the first problem, so that whoever edits a table sees all of them at once.
 
 mod authorities;
+mod bank_holidays;
 mod findings;
 mod fuel_scale;
 mod parameters;
@@ -16,7 +17,8 @@ use super::error::LawError;
 use super::look_up::Law;
 use super::parameter::{Parameter, ParameterId, ParameterTimeline};
 use super::tables::{
-    AuthoritiesTable, EditionTable, FuelScaleTables, ParametersTable, SectorsTable, Tables, TradesTable,
+    AuthoritiesTable, BankHolidaysTable, EditionTable, FuelScaleTables, ParametersTable, SectorsTable, Tables,
+    TradesTable,
 };
 
 /// Reads and checks a set of tables.
@@ -56,13 +58,27 @@ pub(super) fn law(tables: &Tables<'_>) -> Result<Law, LawError> {
 
     let fuel_scale = read::<FuelScaleTables>(&mut findings, File::FuelScaleCharges, tables.fuel_scale_charges)
         .and_then(|table| fuel_scale::read(&mut findings, table));
+    let bank_holidays = read::<BankHolidaysTable>(&mut findings, File::BankHolidays, tables.bank_holidays)
+        .and_then(|table| bank_holidays::read(&mut findings, table));
 
-    match (edition, checked_on, authorities, parameters, sectors, fuel_scale) {
-        (Some(edition), Some(checked_on), Some(authorities), Some(parameters), Some(sectors), Some(fuel_scale))
-            if findings.is_clean() =>
-        {
-            Ok(Law { edition: edition.edition, checked_on, parameters, sectors, fuel_scale, authorities })
-        }
+    match (edition, checked_on, authorities, parameters, sectors, fuel_scale, bank_holidays) {
+        (
+            Some(edition),
+            Some(checked_on),
+            Some(authorities),
+            Some(parameters),
+            Some(sectors),
+            Some(fuel_scale),
+            Some(bank_holidays),
+        ) if findings.is_clean() => Ok(Law {
+            edition: edition.edition,
+            checked_on,
+            parameters,
+            sectors,
+            fuel_scale,
+            authorities,
+            bank_holidays,
+        }),
         _ => Err(findings.into_error()),
     }
 }

@@ -27,6 +27,7 @@ fn every_authority_is_cited_by_a_table_or_by_a_rule() {
         let trades = sector.trades().iter().flat_map(|trade| trade.authority());
         cited.extend(rows.chain(trades).map(AuthorityId::as_str));
     }
+    cited.extend(law.bank_holidays().authority().map(AuthorityId::as_str));
     let known: BTreeSet<&str> = law.authorities().map(|authority| authority.id().as_str()).collect();
     assert_eq!(known.difference(&cited).collect::<Vec<_>>(), Vec::<&&str>::new());
 }

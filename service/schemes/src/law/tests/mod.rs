@@ -1,5 +1,6 @@
 //! The built-in tables against lists written out by hand, the look-ups, and every way in which a set can be unsound.
 
+mod bank_holidays;
 mod categories;
 mod citations;
 mod fuel_scale;

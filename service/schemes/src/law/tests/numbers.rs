@@ -5,8 +5,11 @@ use crate::law::{Law, NotInForce, ParameterId, ParameterKind};
 
 /// Every parameter with every value, written out by hand.
 const NUMBERS: &[(&str, &[Expected])] = &[
+    ("annual_accounting_instalment_of_nine", &[("2011-01-04", None, "10")]),
+    ("annual_accounting_instalment_of_three", &[("2011-01-04", None, "25")]),
     ("annual_accounting_join", &[("2006-04-01", None, "1350000.00")]),
     ("annual_accounting_leave", &[("2006-04-01", None, "1600000.00")]),
+    ("annual_accounting_return_months", &[("2011-01-04", None, "2")]),
     ("bad_debt_claim_months", &[("2011-01-04", None, "54")]),
     ("bad_debt_waiting_months", &[("2011-01-04", None, "6")]),
     ("car_lease_recoverable_share", &[("2011-01-04", None, "50")]),
@@ -15,6 +18,8 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("cash_accounting_leaving_months", &[("2011-01-04", None, "6")]),
     ("cash_accounting_leaving_three_months", &[("2011-01-04", None, "1350000.00")]),
     ("deregistration_assets_vat", &[("2011-01-04", None, "1000.00")]),
+    ("deregistration_notice", &[("2011-01-04", None, "30")]),
+    ("direct_debit_collection", &[("2011-01-04", None, "3")]),
     ("earliest_period_start", &[("2011-01-04", None, "2011-01-04")]),
     ("error_correction_box_6_share", &[("2011-01-04", None, "1")]),
     ("error_correction_months", &[("2011-01-04", None, "48")]),
@@ -39,12 +44,15 @@ const NUMBERS: &[(&str, &[Expected])] = &[
     ("partial_exemption_annual_test_input_tax", &[("2011-01-04", None, "1000000.00")]),
     ("partial_exemption_main_test_monthly", &[("2011-01-04", None, "625.00")]),
     ("partial_exemption_main_test_share", &[("2011-01-04", None, "50")]),
+    ("partial_exemption_override_residual", &[("2011-01-04", None, "50000.00")]),
     ("partial_exemption_rounding_monthly", &[("2011-01-04", None, "400000.00")]),
     ("partial_exemption_simplified_test_monthly", &[("2010-04-01", None, "625.00")]),
     ("partial_exemption_simplified_test_share", &[("2010-04-01", None, "50")]),
     ("pre_registration_goods_months", &[("2011-01-04", None, "48")]),
     ("pre_registration_services_months", &[("2011-01-04", None, "6")]),
     ("registration_notice", &[("2011-01-04", None, "30")]),
+    ("return_due_days", &[("2011-01-04", None, "7")]),
+    ("return_due_months", &[("2011-01-04", None, "1")]),
     ("unpaid_purchase_months", &[("2011-01-04", None, "6")]),
     (
         "vat_deregistration",

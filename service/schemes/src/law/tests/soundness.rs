@@ -157,6 +157,29 @@ unsound! {
     a_category_that_ends: flat_rate_percentages, "flat_rate_percentages.toml", Some("packaging");
         after "id = \"packaging\"" put "\nto = \"2030-03-31\"\nauthority" for "\nauthority" => "ends on 2030-03-31", 1;
 
+    holidays_known_from_no_day: bank_holidays, "bank_holidays.toml", None;
+        after "known_from =" put "\"2011\"" for "\"2011-01-01\"" => "known_from \"2011\" is no day", 1;
+    holidays_of_half_a_year: bank_holidays, "bank_holidays.toml", None;
+        after "known_to =" put "2028-06-30" for "2028-12-31" => "must be whole years", 1;
+    holidays_proclaimed_later_than_known: bank_holidays, "bank_holidays.toml", None;
+        after "proclaimed_to =" put "2029-12-31" for "2026-12-31" => "proclaimed_to in them", 1;
+    a_holiday_on_two_rules: bank_holidays, "bank_holidays.toml", Some("Good Friday");
+        after "name = \"Good Friday\"" put "easter = -2\nday = \"04-01\"" for "easter = -2" => "a holiday has day", 1;
+    a_holiday_on_no_such_monday: bank_holidays, "bank_holidays.toml", Some("Spring bank holiday");
+        after "name = \"Spring bank holiday\"" put "\"fourth\"" for "\"last\"" => "first or last", 1;
+    a_holiday_in_no_such_month: bank_holidays, "bank_holidays.toml", Some("Spring bank holiday");
+        after "name = \"Spring bank holiday\"" put "month = 13" for "month = 5" => "a holiday has day", 1;
+    a_holiday_that_only_leap_years_have: bank_holidays, "bank_holidays.toml", Some("Christmas Day");
+        after "name = \"Christmas Day\"" put "02-29" for "12-25" => "a holiday has day", 1;
+    a_holiday_of_no_known_nation: bank_holidays, "bank_holidays.toml", Some("St Andrew's Day");
+        after "name = \"St Andrew's Day\"" put "[\"wales\"]" for "[\"scotland\"]" => "\"wales\" is no nation", 1;
+    a_holiday_of_no_nation: bank_holidays, "bank_holidays.toml", Some("St Andrew's Day");
+        after "name = \"St Andrew's Day\"" put "[]" for "[\"scotland\"]" => "no nation is named", 1;
+    a_day_proclaimed_too_late: bank_holidays, "bank_holidays.toml", Some("Football World Cup");
+        after "name = \"Football World Cup\"" put "2027-06-15" for "2026-06-15" => "2027-06-15 is outside", 1;
+    a_day_moved_out_of_its_year: bank_holidays, "bank_holidays.toml", Some("Spring bank holiday, moved");
+        after "on = \"2012-06-04\"" put "2011-05-30" for "2012-05-28" => "moved within its year", 1;
+
     a_trade_without_a_name: trades, "trades.toml", Some("");
         after "trade = \"Bakers\"" put "\"\"" for "\"Bakers\"" => "trade is empty", 1;
     a_trade_in_no_known_category: trades, "trades.toml", Some("Authors");
@@ -184,7 +207,8 @@ fn rows_checked_after_the_set() {
     let rows = Tables::BUILT_IN.parameters.matches("[[parameter.row]]").count()
         + Tables::BUILT_IN.flat_rate_percentages.matches("[[sector.row]]").count()
         + Tables::BUILT_IN.fuel_scale_charges.matches("[[table]]").count();
-    assert_eq!(error.problems().len(), rows);
+    // The table of bank holidays was checked as a whole.
+    assert_eq!(error.problems().len(), rows + 1);
 }
 
 #[test]

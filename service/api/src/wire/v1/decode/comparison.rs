@@ -6,6 +6,7 @@ use super::adjustments::adjustments;
 use super::business::business;
 use super::cash_accounting::cash_accounting;
 use super::lines::{purchases, sales};
+use super::partial_exemption::partial_exemption;
 use super::scalars::{percentage, period, reference};
 use super::thresholds::turnover;
 use super::words;
@@ -24,6 +25,7 @@ const REQUEST: &[&str] = &[
     "cash_accounting",
     "marginal_tax_percentage",
     "turnover",
+    "partial_exemption",
     "split_estimate",
 ];
 const RECEIVED: &[&str] = &["sales", "purchases"];
@@ -33,7 +35,7 @@ pub(super) fn request(decoder: &mut Decoder, node: &Node<'_>) -> Option<Comparis
     let (mut reference_given, mut period_given, mut business_given) = (None, None, None);
     let (mut sales_given, mut purchases_given, mut received_given) = (None, None, None);
     let (mut adjustments_given, mut cash_given, mut marginal_tax_percentage) = (None, None, None);
-    let (mut turnover_given, mut split_estimate) = (None, None);
+    let (mut partial_exemption_given, mut turnover_given, mut split_estimate) = (None, None, None);
     let given = decoder.object(node, REQUEST, |decoder, field, node| match field {
         "reference" => reference_given = reference(decoder, node),
         "period" => period_given = period(decoder, node),
@@ -45,6 +47,7 @@ pub(super) fn request(decoder: &mut Decoder, node: &Node<'_>) -> Option<Comparis
         "marginal_tax_percentage" => marginal_tax_percentage = percentage(decoder, node),
         "cash_accounting" => cash_given = cash_accounting(decoder, node),
         "turnover" => turnover_given = turnover(decoder, node),
+        "partial_exemption" => partial_exemption_given = partial_exemption(decoder, node),
         _ => split_estimate = words!(decoder, node, figures::SplitEstimate, SplitEstimate),
     })?;
     decoder.require(given, "period", "give the VAT period as an object with start and end.");
@@ -60,6 +63,7 @@ pub(super) fn request(decoder: &mut Decoder, node: &Node<'_>) -> Option<Comparis
         marginal_tax_percentage,
         cash_accounting: cash_given,
         turnover: turnover_given,
+        partial_exemption: partial_exemption_given,
         split_estimate,
     })
 }
