@@ -99,7 +99,7 @@ fn an_id_that_is_not_there_is_not_found() {
 #[test]
 fn the_set_has_a_name_and_the_day_of_its_check() {
     let law = law();
-    assert_eq!(law.edition(), "2026-11-25");
+    assert_eq!(law.edition(), "2026-11-25.2");
     assert_eq!(law.checked_on(), day("2026-11-25"));
 }
 

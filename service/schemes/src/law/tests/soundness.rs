@@ -42,7 +42,7 @@ macro_rules! unsound {
 // `count` is the number of problems that the edit must make: 1 unless it breaks what other rows rest on.
 unsound! {
     an_edition_without_a_name: edition, "edition.toml", None;
-        after "edition" put "edition = \"\"" for "edition = \"2026-11-25\"" => "no name", 1;
+        after "edition" put "edition = \"\"" for "edition = \"2026-11-25.2\"" => "no name", 1;
     an_edition_checked_on_no_day: edition, "edition.toml", None;
         after "checked_on =" put "2026-11-31" for "2026-11-25" => "\"2026-11-31\" is no day", 1;
 
