@@ -58,7 +58,7 @@ pub(super) fn in_period(day: Date, place: Place, what: &str, period: Period) -> 
     })
 }
 
-/// The whole amount of several, or a refusal where it is too large.
+/// An amount less another, where there is one.
 pub(super) fn less(from: Money, amount: Option<Money>) -> Result<Money, Overflow> {
     amount.map_or(Ok(from), |amount| from.minus(amount))
 }
