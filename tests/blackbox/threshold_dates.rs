@@ -1,6 +1,8 @@
 //! The days that follow from a limit passed: month ends, leap years, anniversaries, and the end of a scheme.
 
+use crate::answers::{assert_sound, warning_codes};
 use crate::thresholds::{checked, limit, months, unregistered, user};
+use acceptance::figures::{consultant, list_at, text_at};
 use acceptance::server::with_server;
 use serde_json::{Value, json};
 
@@ -254,5 +256,101 @@ fn cash_accounting_ends_with_a_period() {
         assert_eq!(asked(&totals, None)["effective_from"], "2025-02-01");
         let quarter = asked(&totals, Some(json!({ "start": "2025-01-01", "end": "2025-03-31" })));
         assert_eq!((&quarter["crossed_on"], &quarter["effective_from"]), (&json!("2025-03-31"), &json!("2025-04-01")));
+    });
+}
+
+/// FRS4400, reg 55M(1)(a): a year over the limit that doesn't end at an anniversary crosses nothing, and isn't passed over either.
+#[test]
+fn a_year_given_as_one_figure_between_anniversaries_is_an_early_warning() {
+    with_server(|client| {
+        for (income, status, warned) in [
+            ("230000.01", "close", true),
+            ("230000.00", "close", true),
+            ("207000.00", "close", true),
+            ("206999.99", "clear", false),
+        ] {
+            let turnover = json!({ "past_year": { "end": "2025-03-31", "total_income": income } });
+            let request = user("2025-04-30", turnover.clone());
+            let answer = checked(client, &request);
+            let running = limit(&answer, "flat_rate_running_income");
+            assert_eq!((&running["status"], &running["outcome"]), (&json!(status), &json!("stays")), "{running:#}");
+            assert_eq!((&running["measured"], &running["days"][0]["on"]), (&json!(income), &json!("2025-03-31")));
+            assert_eq!(limit(&answer, "flat_rate_leaving_anniversary")["status"], "not_checked");
+
+            let mut request = consultant();
+            request["period"] = json!({ "start": "2025-02-01", "end": "2025-04-30" });
+            request["business"]["flat_rate_from"] = json!("2023-02-15");
+            request["turnover"] = turnover;
+            let answer = client.compare(&request);
+            assert_sound(&request, &answer);
+            let early = warning_codes(&answer).iter().filter(|code| **code == "leaving_limit_close").count();
+            assert_eq!(early, usize::from(warned), "{income}: {answer:#}");
+        }
+        // At the anniversary one warning says it all.
+        let mut request = consultant();
+        request["period"] = json!({ "start": "2025-02-01", "end": "2025-04-30" });
+        request["business"]["flat_rate_from"] = json!("2023-02-15");
+        request["turnover"] = json!({ "past_year": { "end": "2025-02-15", "total_income": "207000.00" } });
+        let codes = client.compare(&request);
+        let said = warning_codes(&codes).iter().filter(|code| code.starts_with("leaving_limit")).count();
+        assert_eq!(said, 1, "{codes:#}");
+    });
+}
+
+/// A year in one figure beside months counts where the months do not reach, and every figure has one step.
+#[test]
+fn a_past_year_and_months_stand_side_by_side() {
+    with_server(|client| {
+        for (end, year, status, on) in [
+            // Before the months: what it crosses was crossed first.
+            ("2024-06-30", "95000.00", "crossed", "2024-06-30"),
+            ("2024-06-30", "80000.00", "crossed", "2025-06-30"),
+            // Within them, and covered by them: the months are finer.
+            ("2025-06-30", "1.00", "crossed", "2025-06-30"),
+        ] {
+            let request = unregistered(
+                "2025-07-31",
+                json!({
+                    "past_year": { "end": end, "taxable_supplies": year, "total_income": year },
+                    "months": months((2024, 7), &[760_000; 13])
+                }),
+            );
+            let answer = checked(client, &request);
+            let check = limit(&answer, "registration_past_year");
+            assert_eq!((&check["status"], &check["crossed_on"]), (&json!(status), &json!(on)), "{check:#}");
+            let days: Vec<&str> = list_at(check, "/days").iter().map(|day| text_at(day, "/on")).collect();
+            assert!(days.is_sorted(), "{days:?}");
+        }
+        // The year ends after the months: the last figure decides.
+        let mut request = user(
+            "2025-08-31",
+            json!({
+                "past_year": { "end": "2025-08-31", "taxable_supplies": "1700000.00", "total_income": "240000.00" },
+                "months": months((2024, 7), &[760_000; 12])
+            }),
+        );
+        request["business"]["uses_cash_accounting"] = json!(true);
+        let answer = checked(client, &request);
+        assert_eq!(limit(&answer, "flat_rate_running_income")["measured"], "240000.00");
+        assert_eq!(limit(&answer, "cash_accounting_leaving")["measured"], "1700000.00");
+    });
+}
+
+/// A month end that could not be tested is named: the limit may have been passed there.
+#[test]
+fn month_ends_that_were_not_tested_are_named() {
+    with_server(|client| {
+        let request = unregistered("2025-07-31", json!({ "months": months((2024, 7), &[700_000; 13]) }));
+        let answer = checked(client, &request);
+        let check = limit(&answer, "registration_past_year");
+        assert_eq!(check["status"], "close", "{check:#}");
+        assert!(text_at(check, "/finding").contains("from 2024-07-31 to 2025-05-31 were not tested"), "{check:#}");
+        assert_eq!(list_at(check, "/figures_needed").len(), 1);
+        let mut whole = request;
+        whole["business"]["trading_from"] = json!("2024-07-08");
+        let answer = checked(client, &whole);
+        let check = limit(&answer, "registration_past_year");
+        assert!(!text_at(check, "/finding").contains("not tested"), "{check:#}");
+        assert!(check.get("figures_needed").is_none(), "{check:#}");
     });
 }

@@ -2,7 +2,7 @@
 
 use crate::law::{ParameterId, rule as cite};
 use crate::period::next_day;
-use crate::refusal::{Place, Refusal};
+use crate::refusal::Refusal;
 
 use super::answer::{Limit, LimitCheck, Outcome, Status};
 use super::context::{Context, needed};
@@ -113,15 +113,14 @@ fn leave(context: &mut Context<'_, '_>, scheme: &Scheme, uses: bool) -> Result<L
         return Ok(LimitCheck::not_applicable(scheme.leaving, "The business does not use it.", scheme.to_leave));
     }
     let (position, as_of) = (context.position(), context.as_of());
-    let days = rolling::rolling(context.run, position, &context.months, Measure::Taxable, scheme.leave)?;
-    let single = if days.iter().any(|day| day.on <= as_of) { None } else { given_year(context, scheme)? };
+    let days = context.twelve_months(Measure::Taxable, scheme.leave, |end| end)?;
     // Only the end of a VAT period counts; where none is known, every month end is taken for one.
     let period = context.period;
     let at_end = |day: &Tested| period.is_none_or(|period| period_holding(period, day.on).end() == day.on);
     let happened = |day: &Tested| day.basis == Basis::Actual && day.on <= as_of;
-    let crossed = days.iter().chain(&single).find(|day| happened(day) && at_end(day) && day.is_over()).copied();
+    let crossed = days.iter().find(|day| happened(day) && at_end(day) && day.is_over()).copied();
     let ahead = days.iter().find(|day| !happened(day) && at_end(day) && day.is_over()).copied();
-    let latest = days.iter().rev().chain(&single).find(|day| happened(day)).copied();
+    let latest = days.iter().rfind(|day| happened(day)).copied();
     let Some(decisive) = crossed.or(ahead).or(latest).or(days.last().copied()) else {
         return Ok(LimitCheck::not_checked(scheme.leaving, &[needed::TWELVE_MONTHS], scheme.to_leave));
     };
@@ -135,9 +134,7 @@ fn leave(context: &mut Context<'_, '_>, scheme: &Scheme, uses: bool) -> Result<L
         scheme.leave.0,
         &mut outlook,
     )?;
-    if single.is_none() {
-        decisive.show(context.run, context.scope());
-    }
+    decisive.show(context.run, context.scope());
     let mut check = LimitCheck {
         decisive: Some(decisive.answer()),
         days: days.iter().map(Tested::answer).collect(),
@@ -173,12 +170,4 @@ fn leave(context: &mut Context<'_, '_>, scheme: &Scheme, uses: bool) -> Result<L
         check.what_to_do = "Test again at the end of each VAT period.".to_owned();
     }
     Ok(check)
-}
-
-/// The past year given as one figure.
-fn given_year(context: &mut Context<'_, '_>, scheme: &Scheme) -> Result<Option<Tested>, Refusal> {
-    let Some(year) = context.figures.turnover.past_year else { return Ok(None) };
-    let on = year.end.unwrap_or(context.as_of());
-    let Some(figure) = context.of_totals(&year.totals, Place::PastYear, Measure::Taxable)? else { return Ok(None) };
-    context.test(scheme.leave, (on, Basis::Actual), figure).map(Some)
 }

@@ -13,7 +13,7 @@ use crate::workings::{Rule, Traced};
 use super::answer::LimitCheck;
 use super::figures::{Basis, ThresholdFigures, Totals};
 use super::months::{Measure, Months};
-use super::rolling::{NamedLimit, basis_of, total_of};
+use super::rolling::{GivenYear, NamedLimit, basis_of, rolling, total_of};
 use super::tested::Tested;
 
 static GIVEN: Rule = Rule {
@@ -77,18 +77,27 @@ impl Context<'_, '_> {
         place: fn(TotalsField) -> Place,
         measure: Measure,
     ) -> Result<Option<Traced<Money>>, Overflow> {
-        let given = |amount: Option<Money>, field| amount.map(|amount| Traced::given(amount, place(field)));
-        let taxable = given(totals.taxable_supplies, TotalsField::TaxableSupplies);
-        let overseas = given(totals.overseas_services_received, TotalsField::OverseasServicesReceived);
-        let income = given(totals.total_income, TotalsField::TotalIncome);
-        let figures: Vec<Traced<Money>> = match (measure, taxable, income) {
-            (Measure::Registration, Some(taxable), _) => std::iter::once(taxable).chain(overseas).collect(),
-            (Measure::Taxable, Some(taxable), _) => vec![taxable],
-            (Measure::Income, _, Some(income)) => vec![income],
-            _ => return Ok(None),
-        };
+        let Some(figures) = figures_of(totals, place, measure) else { return Ok(None) };
         let name = Name::new(self.scope(), "measured", "Figure measured", &GIVEN).gives(&["measured"]);
         self.run.total(name, &figures).map(Some)
+    }
+
+    /// The twelve months to each month end, and the past year given as one figure where the months do not reach: tested on the last
+    /// day of it, or where only month ends count at the end of that month.
+    pub fn twelve_months(
+        &mut self,
+        measure: Measure,
+        limit: NamedLimit,
+        day: fn(Date) -> Date,
+    ) -> Result<Vec<Tested>, Refusal> {
+        let given = self.figures.turnover.past_year.and_then(|year| {
+            let on = day(year.end.unwrap_or(self.as_of()));
+            let covered = self.months.position(on).is_some_and(|position| self.months.year_to(position).is_some());
+            let figures = figures_of(&year.totals, Place::PastYear, measure)?;
+            (!covered).then_some(GivenYear { on, figures })
+        });
+        let position = self.position();
+        rolling(self.run, position, &self.months, measure, limit, given)
     }
 
     /// A figure of the year that begins after a day: as given for the next year, or of the months that follow.
@@ -134,11 +143,25 @@ impl Context<'_, '_> {
     }
 }
 
+/// What of given totals is measured, if they hold it.
+fn figures_of(totals: &Totals, place: fn(TotalsField) -> Place, measure: Measure) -> Option<Vec<Traced<Money>>> {
+    let given = |amount: Option<Money>, field| amount.map(|amount| Traced::given(amount, place(field)));
+    let taxable = given(totals.taxable_supplies, TotalsField::TaxableSupplies);
+    let overseas = given(totals.overseas_services_received, TotalsField::OverseasServicesReceived);
+    let income = given(totals.total_income, TotalsField::TotalIncome);
+    match (measure, taxable, income) {
+        (Measure::Registration, Some(taxable), _) => Some(std::iter::once(taxable).chain(overseas).collect()),
+        (Measure::Taxable, Some(taxable), _) => Some(vec![taxable]),
+        (Measure::Income, _, Some(income)) => Some(vec![income]),
+        (Measure::Registration | Measure::Taxable, None, _) | (Measure::Income, _, None) => None,
+    }
+}
+
 /// Figures that are wanting, in words.
 pub(super) mod needed {
     pub const TWELVE_MONTHS: &str = "turnover.months with the twelve months before, or business.trading_from where the business is younger, or turnover.past_year";
-    pub const TWELVE_MONTHS_ALONE: &str =
-        "turnover.months with the twelve months before, or business.trading_from where the business is younger";
+    pub const TWELVE_MONTHS_INCOME: &str = "turnover.months with the twelve months before, or business.trading_from where the business is younger, or turnover.past_year with total_income";
+    pub const EARLIER_MONTHS: &str = "turnover.months with the twelve months before the first, or business.trading_from where the business is younger";
     pub const NEXT_THIRTY_DAYS_TAXABLE: &str = "turnover.next_30_days.taxable_supplies";
     pub const NEXT_THIRTY_DAYS_INCOME: &str = "turnover.next_30_days.total_income";
     pub const NEXT_YEAR_TAXABLE: &str =

@@ -322,10 +322,10 @@ pub(super) fn running(context: &mut Context<'_, '_>) -> Result<LimitCheck, Refus
         return Ok(LimitCheck::not_applicable(limit, NOT_IN_SCHEME, RUNNING));
     }
     let position = context.position();
-    let days = rolling::rolling(context.run, position, &context.months, Measure::Income, PAST_YEAR)?;
+    let days = context.twelve_months(Measure::Income, PAST_YEAR, |end| end)?;
     let latest = days.iter().rev().find(|day| day.basis == Basis::Actual).or(days.last()).copied();
     let Some(latest) = latest else {
-        return Ok(LimitCheck::not_checked(limit, &[needed::TWELVE_MONTHS_ALONE], RUNNING));
+        return Ok(LimitCheck::not_checked(limit, &[needed::TWELVE_MONTHS_INCOME], RUNNING));
     };
     let mut outlook = Vec::new();
     rolling::own_forecast(context.run, position, &days, &mut outlook);

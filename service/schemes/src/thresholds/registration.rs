@@ -12,7 +12,7 @@ use super::answer::{Limit, LimitCheck, Outcome, Status};
 use super::context::{Context, needed};
 use super::dates::registered_from;
 use super::figures::{Basis, GoodsOnHand};
-use super::months::Measure;
+use super::months::{Counted, Measure, Months};
 use super::rolling;
 use super::tested::Tested;
 
@@ -64,7 +64,8 @@ pub(super) fn past_year(context: &mut Context<'_, '_>) -> Result<LimitCheck, Ref
         return Ok(check);
     }
     let (position, as_of) = (context.position(), context.as_of());
-    let days = rolling::rolling(context.run, position, &context.months, Measure::Registration, REGISTRATION)?;
+    // A year that ends inside a month is tested at the month's end: only month ends count.
+    let days = context.twelve_months(Measure::Registration, REGISTRATION, Date::last_of_month)?;
     let mut outlook = Vec::new();
     rolling::own_forecast(context.run, position, &days, &mut outlook);
     rolling::at_the_present_run(
@@ -78,21 +79,11 @@ pub(super) fn past_year(context: &mut Context<'_, '_>) -> Result<LimitCheck, Ref
     let happened = |day: &&Tested| day.basis == Basis::Actual && day.on <= as_of;
     let latest = days.iter().rfind(happened).copied();
     let crossed = days.iter().filter(happened).find(|day| day.is_over()).copied();
-    // The year as one figure stands in where the months do not reach.
-    let (latest, single) = match (latest, given_year(context)?) {
-        (None, Some(year)) => (Some(year), true),
-        (latest, _) => (latest, false),
-    };
-    let crossed = crossed.or(latest.filter(|day| single && day.is_over() && day.on <= as_of));
     let ahead = days.iter().find(|day| day.is_over() && !happened(day)).copied();
-    let ahead = ahead.or(latest.filter(|day| single && day.is_over() && day.on > as_of));
-    let Some(decisive) = crossed.or(latest).or(ahead).or_else(|| largest(&days)) else {
+    let Some(decisive) = crossed.or(ahead).or(latest).or_else(|| largest(&days)) else {
         return Ok(LimitCheck { outlook, ..LimitCheck::not_checked(limit, &[needed::TWELVE_MONTHS], PAST_YEAR) });
     };
-    let decisive = if crossed.is_none() { ahead.unwrap_or(decisive) } else { decisive };
-    if !single {
-        decisive.show(context.run, context.scope());
-    }
+    decisive.show(context.run, context.scope());
     let expected = outlook.iter().find_map(|outlook| outlook.crosses_on);
     let mut check = LimitCheck {
         decisive: Some(decisive.answer()),
@@ -121,26 +112,26 @@ pub(super) fn past_year(context: &mut Context<'_, '_>) -> Result<LimitCheck, Ref
             check.what_to_do = "Add up the last twelve months again at the next month end.".to_owned();
         }
     }
+    if let Some((first, last)) = not_tested(&context.months, &days, as_of) {
+        check.figures_needed.push(needed::EARLIER_MONTHS);
+        check.finding.push_str(&format!(
+            " Month ends from {first} to {last} were not tested: the twelve months to them are not given, and the limit may have been passed there."
+        ));
+    }
     Ok(check)
+}
+
+/// The first and the last of the month ends among the months given that have come and could not be tested.
+fn not_tested(months: &Months, days: &[Tested], as_of: Date) -> Option<(Date, Date)> {
+    let mut ends =
+        months.list.iter().map(Counted::end).filter(|end| *end <= as_of && days.iter().all(|day| day.on != *end));
+    let first = ends.next()?;
+    Some((first, ends.next_back().unwrap_or(first)))
 }
 
 /// The day with the largest figure: what to look at where all is forecast and nothing goes over.
 fn largest(days: &[Tested]) -> Option<Tested> {
     days.iter().max_by_key(|day| day.measured.value).copied()
-}
-
-/// The past year given as one figure, tested at the end of the month in which it ends.
-fn given_year(context: &mut Context<'_, '_>) -> Result<Option<Tested>, Refusal> {
-    let Some(year) = context.figures.turnover.past_year else { return Ok(None) };
-    let on = year.end.unwrap_or(context.as_of()).last_of_month();
-    let covered = context.months.position(on).is_some_and(|position| context.months.year_to(position).is_some());
-    if covered {
-        return Ok(None);
-    }
-    let Some(figure) = context.of_totals(&year.totals, Place::PastYear, Measure::Registration)? else {
-        return Ok(None);
-    };
-    context.test(REGISTRATION, (on, Basis::Actual), figure).map(Some)
 }
 
 fn liable(context: &Context<'_, '_>, check: &mut LimitCheck, month_end: Date) -> Result<(), Refusal> {

@@ -19,6 +19,10 @@ static TWELVE_MONTHS: Rule = Rule {
            earlier taken off.",
     authority: &[cite::VATA_1994_SCHEDULE_1_PARAGRAPH_1, cite::VAT_REGULATIONS_1995_REGULATION_55M],
 };
+static GIVEN_YEAR: Rule = Rule {
+    says: "The past year as given in one figure. For registration and its end, services bought from abroad count too.",
+    authority: &[cite::VATA_1994_SCHEDULE_1_PARAGRAPH_1, cite::VAT_REGULATIONS_1995_REGULATION_55M],
+};
 static LIMIT_ON_DAYS: Rule =
     Rule { says: "The limit in force on the day tested.", authority: &[cite::DECISION_LIMIT_ON_THE_DAY] };
 static RUN_RATE: Rule = Rule {
@@ -29,17 +33,27 @@ static RUN_RATE: Rule = Rule {
 /// A limit, with the words for its step.
 pub(super) type NamedLimit = (ParameterId, &'static str);
 
-/// The twelve months to each month end for which the months suffice.
+/// A past year given as one figure, on the day on which it is tested.
+pub(super) struct GivenYear {
+    pub on: Date,
+    pub figures: Vec<Traced<Money>>,
+}
+
+/// The twelve months to each month end for which the months suffice, and a year given as one figure among them.
 pub(super) fn rolling(
     run: &mut Run<'_>,
     check: usize,
     months: &Months,
     measure: Measure,
     limit: NamedLimit,
+    mut given: Option<GivenYear>,
 ) -> Result<Vec<Tested>, Refusal> {
     let mut tested = Vec::new();
     let mut before: Option<Traced<Money>> = None;
     for (position, month) in months.list.iter().enumerate() {
+        if let Some(year) = given.take_if(|year| year.on <= month.end()) {
+            tested.push(of_given_year(run, Scope::LimitDay(check, tested.len()), limit, &year)?);
+        }
         let Some(year) = year_to(run, months, position, measure, limit.0)? else {
             before = None;
             continue;
@@ -53,8 +67,17 @@ pub(super) fn rolling(
         let basis = basis_of(year);
         tested.push(Tested::of(run, Scope::LimitDay(check, day), limit, (month.end(), basis), measured)?);
     }
+    if let Some(year) = given {
+        tested.push(of_given_year(run, Scope::LimitDay(check, tested.len()), limit, &year)?);
+    }
     show_limits(run, check, &tested);
     Ok(tested)
+}
+
+fn of_given_year(run: &mut Run<'_>, scope: Scope, limit: NamedLimit, year: &GivenYear) -> Result<Tested, Refusal> {
+    let name = Name::new(scope, "measured", "Year given as one figure", &GIVEN_YEAR).gives(&["measured"]);
+    let measured = run.total(name, &year.figures)?;
+    Tested::of(run, scope, limit, (year.on, Basis::Actual), measured)
 }
 
 /// The twelve months to a position; where earlier ones are not given, those that are, if they alone pass the limit.

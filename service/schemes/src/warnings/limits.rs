@@ -6,8 +6,12 @@ use crate::thresholds::{Limit, LimitCheck, Outcome, Status};
 use super::{Findings, warning};
 
 pub(super) fn warn(findings: &Findings<'_>, warnings: &mut Vec<Warning>) {
-    let checks = findings.limits.into_iter().flat_map(|limits| &limits.checks);
-    warnings.extend(checks.filter_map(of_check));
+    let checks = || findings.limits.into_iter().flat_map(|limits| &limits.checks);
+    let of_anniversary =
+        checks().any(|check| check.limit == Limit::FlatRateLeavingAnniversary && asks(check).is_some());
+    // The early warning adds nothing where the anniversary itself is warned of.
+    let told = |check: &&LimitCheck| !(check.limit == Limit::FlatRateRunningIncome && of_anniversary);
+    warnings.extend(checks().filter(told).filter_map(of_check));
 }
 
 fn of_check(check: &LimitCheck) -> Option<Warning> {
