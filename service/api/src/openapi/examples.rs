@@ -27,10 +27,10 @@ macro_rules! kept {
 
 const COMPARISONS: &[(&str, &str)] = kept!["comparison_limited_cost_business"];
 const DATES: &[(&str, &str)] = kept!["dates_of_flat_rate_user"];
-const GOODS_TESTS: &[(&str, &str)] = kept!["goods_test_of_lines"];
+const GOODS_TESTS: &[(&str, &str)] = kept!["goods_test_of_totals"];
 const INVOICES: &[(&str, &str)] = kept!["invoice"];
 const THRESHOLD_CHECKS: &[(&str, &str)] = kept!["threshold_check_of_totals"];
-const PARTIAL_EXEMPTION_YEARS: &[(&str, &str)] = kept!["partial_exemption_year_half"];
+const PARTIAL_EXEMPTION_YEARS: &[(&str, &str)] = kept!["partial_exemption_year_of_one_period"];
 
 /// The examples of an operation.
 pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Error> {
