@@ -13,6 +13,7 @@ mod fuel_scale_charges;
 mod goods_tests;
 mod invoices;
 mod kinds;
+mod law_directory;
 mod law_resources;
 mod lifecycle;
 mod limits;

@@ -7,18 +7,18 @@ use actix_web::web::{Data, ServiceConfig};
 use actix_web::{App, Error};
 
 use crate::routes::management::{self, Readiness};
-use crate::service::Service;
+use crate::service::Current;
 use crate::telemetry::{Metrics, observe, observe_management};
 use crate::{headers, problem, routes};
 
 /// The API.
-pub fn api(service: Data<Service>, metrics: Data<Metrics>) -> App<impl AppFactory> {
+pub fn api(service: Data<Current>, metrics: Data<Metrics>) -> App<impl AppFactory> {
     api_with(service, metrics, routes::configure)
 }
 
 /// The API's layers around other resources.
 pub(crate) fn api_with(
-    service: Data<Service>,
+    service: Data<Current>,
     metrics: Data<Metrics>,
     configure: fn(&mut ServiceConfig),
 ) -> App<impl AppFactory> {

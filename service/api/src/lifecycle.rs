@@ -1,4 +1,4 @@
-//! Start, ready, drain, stop.
+//! Start, ready, read anew, drain, stop.
 
 use std::sync::Arc;
 use std::time::Duration;
@@ -10,9 +10,11 @@ use tokio::signal::unix::{Signal, SignalKind, signal};
 use vat_schemes::law::Law;
 
 use crate::app;
+use crate::law_files;
+use crate::reload::{self, LawDirectory, Reloadable};
 use crate::routes::management::Readiness;
 use crate::self_test;
-use crate::service::Service;
+use crate::service::{Current, Service};
 use crate::settings::Settings;
 use crate::telemetry::Metrics;
 
@@ -24,34 +26,36 @@ const HEAD_TIMEOUT: Duration = Duration::from_secs(5);
 
 /// Runs the service until a signal ends it and every request under way is answered.
 pub fn run(settings: &Settings) -> Result<(), anyhow::Error> {
-    let law = Law::built_in()?;
-    self_test::run(&law).context("the service failed its self-test, so it does not start")?;
+    // Its figures are those of the law that comes with this build, whatever law is mounted beside it.
+    self_test::run(&Law::built_in()?).context("the service failed its self-test, so it does not start")?;
+    let law = law_files::law(settings.law_directory.as_deref())?;
     let metrics = Metrics::new()?;
     metrics.describe_build(law.edition(), law.checked_on());
-    let (edition, checked_on) = (law.edition().to_owned(), law.checked_on());
     let shared = Shared {
-        service: Data::from(Arc::new(Service::new(law, settings)?)),
+        service: Data::new(Current::new(Service::new(law, settings)?)),
         metrics: Data::new(metrics),
         readiness: Data::new(Readiness::default()),
     };
-    rt::System::new().block_on(serve(settings, shared, &edition, checked_on))
+    rt::System::new().block_on(serve(settings, shared))
 }
 
 /// What both ports work with.
 struct Shared {
-    service: Data<Service>,
+    service: Data<Current>,
     metrics: Data<Metrics>,
     readiness: Data<Readiness>,
 }
 
-async fn serve(
-    settings: &Settings,
-    shared: Shared,
-    edition: &str,
-    checked_on: jiff::civil::Date,
-) -> Result<(), anyhow::Error> {
-    let mut signals = Signals::new().context("signals cannot be received")?;
+async fn serve(settings: &Settings, shared: Shared) -> Result<(), anyhow::Error> {
+    let no_signals = "signals cannot be received";
+    let mut signals = Signals::new().context(no_signals)?;
+    let mut hang_up = signal(SignalKind::hangup()).context(no_signals)?;
     let Shared { service, metrics, readiness } = shared;
+    let law_directory = LawDirectory::of(settings, &service, &metrics);
+    let reloadable: Vec<Box<dyn Reloadable>> =
+        law_directory.into_iter().map(|directory| -> Box<dyn Reloadable> { Box::new(directory) }).collect();
+    let reloadable = Arc::new(reloadable);
+    let law = service.service();
 
     let api_metrics = metrics.clone();
     let api = HttpServer::new(move || app::api(service.clone(), api_metrics.clone()))
@@ -82,21 +86,25 @@ async fn serve(
         listen,
         management_listen,
         version = env!("CARGO_PKG_VERSION"),
-        law_edition = edition,
-        law_checked_on = %checked_on,
+        law_edition = law.law.edition(),
+        law_checked_on = %law.law.checked_on(),
         workers = settings.workers,
         "listening"
     );
 
-    tokio::select! {
-        () = signals.next() => {}
-        ended = &mut api => bail!("the API's server ended by itself: {ended:?}"),
-        ended = &mut management => bail!("the management server ended by itself: {ended:?}"),
+    drop(law);
+    loop {
+        tokio::select! {
+            () = signals.end() => break,
+            _ = hang_up.recv() => reload::all(Arc::clone(&reloadable)).await,
+            ended = &mut api => bail!("the API's server ended by itself: {ended:?}"),
+            ended = &mut management => bail!("the management server ended by itself: {ended:?}"),
+        }
     }
     readiness.stopping();
     tracing::info!(drain_seconds = settings.drain_seconds, "stopping");
     rt::spawn(async move {
-        signals.next().await;
+        signals.end().await;
         tracing::warn!("a second signal: ending at once, without waiting for requests under way");
         std::process::exit(ENDED_AT_ONCE);
     });
@@ -130,7 +138,8 @@ impl Signals {
         Ok(Self { terminate: signal(SignalKind::terminate())?, interrupt: signal(SignalKind::interrupt())? })
     }
 
-    async fn next(&mut self) {
+    /// Waits for one that ends the service.
+    async fn end(&mut self) {
         tokio::select! {
             _ = self.terminate.recv() => {}
             _ = self.interrupt.recv() => {}

@@ -4,8 +4,9 @@ use std::io::Write as _;
 use std::process::ExitCode;
 
 use vat_schemes::law::Law;
+use vat_schemes_api::law_files::LawFilesError;
 use vat_schemes_api::settings::{Command, Environment};
-use vat_schemes_api::{examples, lifecycle, openapi, telemetry};
+use vat_schemes_api::{examples, law_files, lifecycle, openapi, telemetry};
 
 /// The exit status for settings that cannot be used (`EX_CONFIG` of sysexits).
 const SETTINGS_NOT_USABLE: u8 = 78;
@@ -25,7 +26,7 @@ fn main() -> ExitCode {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
             eprintln!("vat-schemes-api: {error:#}");
-            ExitCode::FAILURE
+            if error.is::<LawFilesError>() { ExitCode::from(SETTINGS_NOT_USABLE) } else { ExitCode::FAILURE }
         }
     }
 }
@@ -33,7 +34,14 @@ fn main() -> ExitCode {
 fn carry_out(command: Command) -> Result<(), anyhow::Error> {
     match command {
         Command::Print(text) => print(&text),
-        Command::CheckConfig(settings) => print(&settings.to_toml()),
+        Command::CheckConfig(settings) => {
+            law_files::law(settings.law_directory.as_deref())?;
+            print(&settings.to_toml())
+        }
+        Command::LawTables(directory) => {
+            let written = law_files::write_built_in(&directory)?;
+            print(&written.iter().map(|path| format!("{}\n", path.display())).collect::<String>())
+        }
         Command::OpenApi => print(&openapi::document(&Law::built_in()?)?),
         Command::Examples(folder) => {
             let changed = examples::rewrite(&Law::built_in()?, &folder)?;

@@ -1,4 +1,4 @@
-//! Answers that only a new release changes: made once, sent with an entity tag (RFC 9110), and not sent again to whoever
+//! Answers that change only with the release or with the tables of law: made once, sent with an entity tag (RFC 9110), and not sent again to whoever
 //! has them.
 
 use actix_web::http::header::{CACHE_CONTROL, CONTENT_TYPE, ETAG, HeaderValue, IF_NONE_MATCH};

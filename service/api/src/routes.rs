@@ -21,11 +21,13 @@ pub mod sectors;
 pub mod spend_kinds;
 pub mod threshold_checks;
 
+use std::sync::Arc;
+
 use actix_web::HttpRequest;
 use actix_web::web::{self, ServiceConfig};
 
 use crate::problem::Problem;
-use crate::service::Service;
+use crate::service::{Current, Service};
 
 pub use register::{Allowed, resource};
 
@@ -171,8 +173,8 @@ impl Resource {
 }
 
 /// The service that a request is answered by.
-fn service(request: &HttpRequest) -> Result<web::Data<Service>, Problem> {
-    request.app_data::<web::Data<Service>>().cloned().ok_or_else(Problem::internal)
+fn service(request: &HttpRequest) -> Result<Arc<Service>, Problem> {
+    request.app_data::<web::Data<Current>>().map(|current| current.service()).ok_or_else(Problem::internal)
 }
 
 /// Registers every resource of the API, and the answer to every other address.

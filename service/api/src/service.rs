@@ -1,6 +1,7 @@
 //! What handlers work with: the law, the answers made once at the start, and the bounds of a request.
 
 use std::collections::HashMap;
+use std::sync::{Arc, PoisonError, RwLock};
 use std::time::Duration;
 
 use actix_web::http::header::HeaderValue;
@@ -19,7 +20,7 @@ use crate::wire::v1::spend_kinds::SpendKindList;
 pub struct Service {
     /// The tables of law.
     pub law: Law,
-    /// Answers that only a new release changes.
+    /// Answers that change only with the release or with the tables of law.
     pub prepared: PreparedAnswers,
     /// The most bytes that a request's body may have.
     pub max_body_bytes: usize,
@@ -27,7 +28,28 @@ pub struct Service {
     pub body_timeout: Duration,
 }
 
-/// Answers that only a new release changes.
+/// The service as it is now: newer tables of law take the place of older ones while it runs.
+#[derive(Debug)]
+pub struct Current(RwLock<Arc<Service>>);
+
+impl Current {
+    /// This service, for now.
+    pub fn new(service: Service) -> Self {
+        Self(RwLock::new(Arc::new(service)))
+    }
+
+    /// The service as it is now. Whoever holds it keeps it to the end of what it does.
+    pub fn service(&self) -> Arc<Service> {
+        Arc::clone(&self.0.read().unwrap_or_else(PoisonError::into_inner))
+    }
+
+    /// From now on it is this one.
+    pub fn replace(&self, service: Service) {
+        *self.0.write().unwrap_or_else(PoisonError::into_inner) = Arc::new(service);
+    }
+}
+
+/// Answers that change only with the release or with the tables of law.
 #[derive(Debug)]
 pub struct PreparedAnswers {
     /// All categories of business, on the day on which the law was last checked.

@@ -8,7 +8,7 @@ mod table;
 
 use std::fmt::Write as _;
 use std::net::SocketAddr;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 pub use sources::Environment;
@@ -25,6 +25,8 @@ pub enum Command {
     OpenApi,
     /// Write the answers of the examples in this folder anew, and end.
     Examples(PathBuf),
+    /// Write the tables of law that come with the service into this directory, and end.
+    LawTables(PathBuf),
     /// Print a text asked for by `--help` or `--version`, and end.
     Print(String),
 }
@@ -46,6 +48,8 @@ pub struct Settings {
     pub shutdown_timeout_seconds: u64,
     /// Threads that answer requests.
     pub workers: usize,
+    /// The directory whose tables of law take the place of those that come with the service.
+    pub law_directory: Option<PathBuf>,
     /// What is logged.
     pub log: String,
 }
@@ -73,6 +77,7 @@ impl Command {
             sources::Arguments::Print(text) => return Ok(Self::Print(text)),
             sources::Arguments::OpenApi => return Ok(Self::OpenApi),
             sources::Arguments::Examples(folder) => return Ok(Self::Examples(folder)),
+            sources::Arguments::LawTables(directory) => return Ok(Self::LawTables(directory)),
             sources::Arguments::Run(line) => line,
         };
         let mut problems = Vec::new();
@@ -110,6 +115,7 @@ impl Settings {
             drain_seconds: read.number("drain_seconds", 0, 600),
             shutdown_timeout_seconds: read.number("shutdown_timeout_seconds", 1, 600),
             workers: read.workers(),
+            law_directory: read.path("law_directory"),
             log: read.filter("log"),
         };
         read.all_usable(&settings).then_some(settings)
@@ -137,6 +143,7 @@ impl Settings {
                 "drain_seconds" => self.drain_seconds.to_string(),
                 "shutdown_timeout_seconds" => self.shutdown_timeout_seconds.to_string(),
                 "workers" => self.workers.to_string(),
+                "law_directory" => quoted(&shown(self.law_directory.as_deref())),
                 _ => quoted(&self.log),
             };
             // Writing to a String cannot fail.
@@ -144,6 +151,11 @@ impl Settings {
         }
         text
     }
+}
+
+/// A path as it is written, nothing where there is none.
+fn shown(path: Option<&Path>) -> String {
+    path.map(|path| path.display().to_string()).unwrap_or_default()
 }
 
 /// A TOML basic string.

@@ -11,7 +11,7 @@ use vat_schemes::law::Law;
 
 use crate::app;
 use crate::routes;
-use crate::service::Service;
+use crate::service::{Current, Service};
 use crate::settings::Settings;
 use crate::telemetry::Metrics;
 
@@ -30,11 +30,11 @@ pub(crate) fn law() -> Law {
 }
 
 /// The service with small bounds, made once for all tests.
-pub(crate) fn service() -> Data<Service> {
-    static SERVICE: LazyLock<Data<Service>> = LazyLock::new(|| {
+pub(crate) fn service() -> Data<Current> {
+    static SERVICE: LazyLock<Data<Current>> = LazyLock::new(|| {
         let mut settings = Settings::defaults().expect("settings");
         settings.max_body_bytes = 4096;
-        Data::new(Service::new(law(), &settings).expect("a service"))
+        Data::new(Current::new(Service::new(law(), &settings).expect("a service")))
     });
     SERVICE.clone()
 }

@@ -3,6 +3,7 @@
 use std::cell::RefCell;
 use std::num::NonZero;
 use std::rc::Rc;
+use std::sync::Arc;
 use std::time::Duration;
 
 use actix_web::Error;
@@ -26,7 +27,7 @@ const ENOUGH_BYTES: usize = 64 * 1024;
 /// What a batch is worked out with.
 pub struct Batch {
     /// The law and the bounds of a request.
-    pub service: web::Data<Service>,
+    pub service: Arc<Service>,
     /// Where outcomes are counted.
     pub metrics: Option<web::Data<Metrics>>,
     /// How much of each comparison is wanted.

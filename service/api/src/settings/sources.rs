@@ -30,6 +30,7 @@ pub(super) enum Arguments {
     Print(String),
     OpenApi,
     Examples(PathBuf),
+    LawTables(PathBuf),
     Run(Line),
 }
 
@@ -69,6 +70,22 @@ fn command() -> clap::Command {
                         .required(true)
                         .value_parser(clap::value_parser!(PathBuf))
                         .help("The folder, openapi/examples in the sources"),
+                ),
+        )
+        .subcommand(
+            clap::Command::new("law-tables")
+                .about("Write the tables of law that come with the service into a directory, print their names, and end")
+                .long_about(
+                    "Write the tables of law that come with the service into a directory, print their names, and end. Keep those \
+                     that you change and edition.toml, give the set a name of its own there, and name the directory by \
+                     --law-directory.",
+                )
+                .arg(
+                    Arg::new("directory")
+                        .value_name("DIR")
+                        .required(true)
+                        .value_parser(clap::value_parser!(PathBuf))
+                        .help("The directory; it is made where it is not there, and nothing in it is overwritten"),
                 ),
         )
         .arg(
@@ -113,6 +130,10 @@ pub(super) fn read_arguments(arguments: impl IntoIterator<Item = OsString>) -> R
         Some(("examples", of_examples)) => {
             let folder = of_examples.get_one::<PathBuf>("folder").cloned().unwrap_or_default();
             return Ok(Arguments::Examples(folder));
+        }
+        Some(("law-tables", of_tables)) => {
+            let directory = of_tables.get_one::<PathBuf>("directory").cloned().unwrap_or_default();
+            return Ok(Arguments::LawTables(directory));
         }
         _ => {}
     }

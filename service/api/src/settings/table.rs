@@ -1,6 +1,7 @@
 //! The one table of settings, from which the flags, the environment, the file and `--help` are made.
 
 use std::net::SocketAddr;
+use std::path::PathBuf;
 
 use super::Settings;
 use super::sources::Given;
@@ -16,7 +17,7 @@ pub struct Setting {
     pub variable: &'static str,
     /// What stands for the value in `--help`.
     pub value_name: &'static str,
-    /// The default as it would be written; empty when the machine decides.
+    /// The default as it would be written; empty when the machine decides, or when there is none.
     pub default: &'static str,
     /// What it does.
     pub help: &'static str,
@@ -82,6 +83,14 @@ pub const SETTINGS: &[Setting] = &[
         value_name: "THREADS",
         default: "",
         help: "Threads that answer requests, 1 to 1024; the default is as many as the machine runs at once",
+    },
+    Setting {
+        key: "law_directory",
+        flag: "law-directory",
+        variable: "VAT_SCHEMES_LAW_DIRECTORY",
+        value_name: "DIR",
+        default: "",
+        help: "A directory of tables of law that take the place of those that come with the service; read anew on SIGHUP",
     },
     Setting {
         key: "log",
@@ -159,6 +168,12 @@ impl<'a> Reader<'a> {
         } else {
             std::thread::available_parallelism().map_or(1, std::num::NonZero::get)
         }
+    }
+
+    /// A path; none where nothing, or an empty text, is given.
+    pub(super) fn path(&mut self, key: &str) -> Option<PathBuf> {
+        let (text, _) = self.text(key);
+        (!text.is_empty()).then(|| PathBuf::from(text))
     }
 
     pub(super) fn filter(&mut self, key: &str) -> String {

@@ -121,6 +121,28 @@ outcome! {
     }
 }
 
+/// How reading something anew came out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ReloadOutcome {
+    /// It is used from now on.
+    Taken,
+    /// It cannot be used: the old one stays.
+    Refused,
+}
+
+impl ReloadOutcome {
+    /// Every outcome.
+    pub const ALL: &[Self] = &[Self::Taken, Self::Refused];
+
+    /// The label's value.
+    pub const fn as_str(self) -> &'static str {
+        match self {
+            Self::Taken => "taken",
+            Self::Refused => "refused",
+        }
+    }
+}
+
 /// Upper bounds of the classes of duration, in seconds. A comparison takes well under a millisecond, so most lie below one.
 const DURATION_BUCKETS: [f64; 14] =
     [0.000_05, 0.000_1, 0.000_2, 0.000_5, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0];
@@ -142,6 +164,7 @@ pub struct Metrics {
     panics: IntCounter,
     build_info: IntGaugeVec,
     law_checked_on: IntGauge,
+    law_reloads: IntCounterVec,
 }
 
 impl Metrics {
@@ -208,6 +231,13 @@ impl Metrics {
                 "vat_schemes_law_checked_on_timestamp_seconds",
                 "The day on which the tables of law were last checked, as seconds since 1970.",
             )?,
+            law_reloads: IntCounterVec::new(
+                Opts::new(
+                    "vat_schemes_law_reloads_total",
+                    "Tables of law read anew on SIGHUP, by whether they were taken or refused.",
+                ),
+                &["outcome"],
+            )?,
         };
         metrics.register()?;
         for code in ProblemCode::ALL {
@@ -231,6 +261,9 @@ impl Metrics {
         for outcome in PartialExemptionYearOutcome::ALL {
             metrics.partial_exemption_years.with_label_values(&[outcome.as_str()]);
         }
+        for outcome in ReloadOutcome::ALL {
+            metrics.law_reloads.with_label_values(&[outcome.as_str()]);
+        }
         Ok(metrics)
     }
 
@@ -249,6 +282,7 @@ impl Metrics {
         registry.register(Box::new(self.panics.clone()))?;
         registry.register(Box::new(self.build_info.clone()))?;
         registry.register(Box::new(self.law_checked_on.clone()))?;
+        registry.register(Box::new(self.law_reloads.clone()))?;
         // Memory, threads and file handles of the process are known only where /proc is.
         #[cfg(target_os = "linux")]
         registry.register(Box::new(prometheus::process_collector::ProcessCollector::for_self()))?;
@@ -257,9 +291,15 @@ impl Metrics {
 
     /// Says which build runs, with which tables of law, last checked on which day.
     pub fn describe_build(&self, law_edition: &str, law_checked_on: jiff::civil::Date) {
+        self.build_info.reset();
         self.build_info.with_label_values(&[env!("CARGO_PKG_VERSION"), law_edition]).set(1);
         let midnight = law_checked_on.to_zoned_datetime(jiff::tz::TimeZone::UTC).map(|day| day.timestamp().as_second());
         self.law_checked_on.set(midnight.unwrap_or(0));
+    }
+
+    /// Tables of law were read anew.
+    pub fn count_law_reload(&self, outcome: ReloadOutcome) {
+        self.law_reloads.with_label_values(&[outcome.as_str()]).inc();
     }
 
     /// A request has begun; it is under way until the guard is dropped, even if the caller goes away.
