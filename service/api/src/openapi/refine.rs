@@ -39,8 +39,12 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
     let line = schemas.get_mut("BatchLine").context("there is no schema BatchLine")?;
     line["oneOf"] = json!(["answer", "summary", "problem", "end"].map(|member| json!({ "required": [member] })));
     let line = schemas.get_mut("InvoiceLine").context("there is no schema InvoiceLine")?;
-    line["oneOf"] = json!([{ "required": ["net"] }, { "required": ["gross"] }, { "required": ["unit_price"] }]);
-    line["dependentRequired"] = json!({ "unit_price": ["quantity"], "quantity": ["unit_price"] });
+    // Each way excludes the others in words of its own: tools that make requests from a schema pass over `oneOf` here.
+    line["anyOf"] = json!([
+        { "required": ["net"], "not": any_of(&["gross", "unit_price", "quantity"]) },
+        { "required": ["gross"], "not": any_of(&["net", "unit_price", "quantity"]) },
+        { "required": ["unit_price", "quantity"], "not": any_of(&["net", "gross"]) },
+    ]);
     let car = schemas.get_mut("GivenFuelScaleCar").context("there is no schema GivenFuelScaleCar")?;
     car["oneOf"] = json!([{ "required": ["co2_emissions"] }, { "required": ["engine_capacity"] }]);
     let goods_on_hand = schemas.get_mut("GoodsOnHand").context("there is no schema GoodsOnHand")?;
@@ -54,6 +58,12 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
     let operand = schemas.get_mut("Operand").context("there is no schema Operand")?;
     operand["oneOf"] = json!([{ "required": ["step"] }, { "required": ["input"] }]);
     Ok(())
+}
+
+/// What holds where any of these fields is there.
+fn any_of(fields: &[&str]) -> Value {
+    let required: Vec<Value> = fields.iter().map(|field| json!({ "required": [field] })).collect();
+    json!({ "anyOf": required })
 }
 
 /// Takes `null` out of what a field can be: an optional field is left out instead.
