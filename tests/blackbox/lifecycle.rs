@@ -14,7 +14,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 const BAD_SETTINGS: i32 = 78;
 
 /// A connection whose request has arrived in part and is being waited for.
-fn under_way(server: &Server) -> (Connection, Vec<u8>) {
+pub fn under_way(server: &Server) -> (Connection, Vec<u8>) {
     let body = consultant().to_string().into_bytes();
     let mut connection = Connection::open(server.address).expect("a connection");
     connection.write(&raw::post_head("/v1/comparisons", body.len())).expect("written");
@@ -28,7 +28,7 @@ fn in_flight(server: &Server) -> Option<f64> {
     Page::read(answer.text()).ok()?.value("vat_schemes_http_requests_in_flight")
 }
 
-fn ready(server: &Server) -> (u16, String) {
+pub fn ready(server: &Server) -> (u16, String) {
     // Not a checked exchange: 503 is for whoever asks for health, and no problem.
     let answer = server
         .management_client()
@@ -96,12 +96,18 @@ fn while_it_drains_the_service_answers() {
     server.signal("TERM");
     wait_until("the service is no longer ready", || ready(&server).0 == 503);
     server.client().compare(&consultant());
+    // A connection that is kept open is closed after its answer, so that the next request goes elsewhere.
+    let mut connection = Connection::open(server.address).expect("a connection");
+    connection.write(b"GET /v1/sectors/pubs HTTP/1.1\r\nHost: localhost\r\n\r\n").expect("written");
+    let answer = connection.read().expect("read").expect("an answer");
+    assert_eq!((answer.status, answer.header("connection")), (200, Some("close")));
     assert_eq!(ready(&server), (503, "stopping".to_owned()));
     server.signal("TERM");
     assert_eq!(server.wait().code(), Some(130));
 }
 
-fn run(arguments: &[&str], environment: &[(&str, &str)]) -> Output {
+/// Runs the binary to its end.
+pub fn run(arguments: &[&str], environment: &[(&str, &str)]) -> Output {
     server::command()
         .args(arguments)
         .envs(environment.iter().copied())
@@ -155,6 +161,12 @@ fn settings_without_any_are_the_documented_ones() {
         "body_timeout_seconds = 10",
         "drain_seconds = 0",
         "shutdown_timeout_seconds = 30",
+        "max_head_bytes = 16384",
+        "head_timeout_seconds = 5",
+        "keep_alive_seconds = 75",
+        "max_concurrent_requests = 512",
+        "max_connections = 8192",
+        "law_directory = \"\"",
     ] {
         assert!(shown.lines().any(|shown| shown == line), "{line} is not in\n{shown}");
     }

@@ -1,5 +1,6 @@
 //! Each operation of the document gives each status that it documents, apart from a list that may only get shorter.
 
+use crate::limits_kept::Busy;
 use acceptance::client::{
     Answer, BATCHES, Call, Client, DATES, GOODS_TESTS, INVOICES, PARTIAL_EXEMPTION_YEARS, THRESHOLD_CHECKS,
 };
@@ -41,7 +42,7 @@ fn call(operation: &Operation<'_>) -> Call {
 }
 
 /// A request that should make an operation answer with a status; nothing where there is none.
-fn provoke(server: &Server, client: &Client, operation: &Operation<'_>, status: u16) -> Option<Answer> {
+fn provoke(server: &Server, client: &Client, busy: &Client, operation: &Operation<'_>, status: u16) -> Option<Answer> {
     let plain = target(operation.path);
     let answer = |call: Call| Some(client.send(&call));
     match status {
@@ -67,6 +68,8 @@ fn provoke(server: &Server, client: &Client, operation: &Operation<'_>, status: 
         }
         413 => answer(Call::post(&plain, " ".repeat(3_000))),
         415 => answer(call(operation).header("content-encoding", "gzip")),
+        431 => answer(call(operation).header("x-padding", &"x".repeat(20_000))),
+        503 => Some(busy.send(&call(operation))),
         422 if operation.method == "post" => {
             // A period that ends before it starts; a tax point or a day seen from before the tables begin.
             let body = body(operation)
@@ -84,10 +87,11 @@ fn provoke(server: &Server, client: &Client, operation: &Operation<'_>, status: 
 fn every_documented_status_is_reached_or_on_the_list() {
     let server = Server::start_with(&["--body-timeout-seconds", "1", "--max-body-bytes", "2000"]);
     let client = server.client();
+    let busy = Busy::start();
     let mut unreached = BTreeSet::new();
     for operation in Document::checked_in().operations() {
         for status in operation.statuses() {
-            let reached = provoke(&server, &client, &operation, status).map(|answer| answer.status);
+            let reached = provoke(&server, &client, &busy.client, &operation, status).map(|answer| answer.status);
             // The answer to a slow body comes over a connection of its own, and is checked there.
             if reached != Some(status) && status != 408 {
                 unreached.insert(format!("{} {status}", operation.id()));
@@ -95,6 +99,7 @@ fn every_documented_status_is_reached_or_on_the_list() {
         }
     }
     server.finish();
+    busy.finish();
     let listed = paths::read(UNREACHED);
     let listed: BTreeSet<String> =
         listed.lines().filter(|line| !line.is_empty() && !line.starts_with('#')).map(str::to_owned).collect();

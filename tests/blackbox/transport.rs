@@ -68,6 +68,7 @@ pub fn codes(server: &Server, client: &Client) -> BTreeSet<String> {
         codes.extend(problem_codes(&client.send(&call).json()));
     }
     codes.extend(problem_codes(&raw_problem(&slow_body(server))));
+    codes.extend(crate::limits_kept::codes(client));
     codes
 }
 

@@ -59,6 +59,18 @@ impl Connection {
         }
     }
 
+    /// Whether nothing comes for so long, and the connection stays open.
+    pub fn is_silent_for(&mut self, time: Duration) -> bool {
+        let waited = self.stream.set_read_timeout(Some(time));
+        let come = self.stream.peek(&mut [0]);
+        let back = self.stream.set_read_timeout(Some(PATIENCE));
+        waited.is_ok()
+            && back.is_ok()
+            && come.is_err_and(|error| {
+                matches!(error.kind(), std::io::ErrorKind::WouldBlock | std::io::ErrorKind::TimedOut)
+            })
+    }
+
     /// Reads one answer: its headers, and as much body as its `Content-Length` announces.
     ///
     /// `None` when the connection is closed before an answer.

@@ -6,27 +6,36 @@ use actix_web::middleware::from_fn;
 use actix_web::web::{Data, ServiceConfig};
 use actix_web::{App, Error};
 
+use crate::limits::{self, Limits};
 use crate::routes::management::{self, Readiness};
 use crate::service::Current;
 use crate::telemetry::{Metrics, observe, observe_management};
 use crate::{headers, problem, routes};
 
 /// The API.
-pub fn api(service: Data<Current>, metrics: Data<Metrics>) -> App<impl AppFactory> {
-    api_with(service, metrics, routes::configure)
+pub fn api(
+    service: Data<Current>,
+    limits: Data<Limits>,
+    metrics: Data<Metrics>,
+    readiness: Data<Readiness>,
+) -> App<impl AppFactory> {
+    api_with(service, limits, metrics, routes::configure).app_data(readiness)
 }
 
 /// The API's layers around other resources.
 pub(crate) fn api_with(
     service: Data<Current>,
+    limits: Data<Limits>,
     metrics: Data<Metrics>,
     configure: fn(&mut ServiceConfig),
 ) -> App<impl AppFactory> {
     // The layer wrapped last is the outermost. Panics are caught further in, around each handler (`routes::resource`).
     App::new()
         .app_data(service)
+        .app_data(limits)
         .app_data(metrics)
         .configure(configure)
+        .wrap(from_fn(limits::keep))
         .wrap(from_fn(problem::respond))
         .wrap(from_fn(headers::add))
         .wrap(from_fn(observe))

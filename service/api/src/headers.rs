@@ -3,10 +3,14 @@
 use actix_web::Error;
 use actix_web::body::BoxBody;
 use actix_web::dev::{ServiceRequest, ServiceResponse};
+use actix_web::http::ConnectionType;
 use actix_web::http::header::{
     CONTENT_SECURITY_POLICY, HeaderMap, HeaderName, HeaderValue, LINK, REFERRER_POLICY, X_CONTENT_TYPE_OPTIONS,
 };
 use actix_web::middleware::Next;
+use actix_web::web::Data;
+
+use crate::routes::management::Readiness;
 
 /// The request's id, in both directions.
 pub const X_REQUEST_ID: HeaderName = HeaderName::from_static("x-request-id");
@@ -23,8 +27,13 @@ const LINKS: &str = "</openapi.json>; rel=\"service-desc\", </docs/>; rel=\"serv
 /// Puts the headers on an answer.
 pub async fn add(request: ServiceRequest, next: Next<BoxBody>) -> Result<ServiceResponse<BoxBody>, Error> {
     let is_docs = request.path().starts_with("/docs");
+    let stopping = request.app_data::<Data<Readiness>>().is_some_and(|readiness| readiness.is_stopping());
     let mut response = next.call(request).await?;
     put(response.headers_mut(), is_docs);
+    if stopping {
+        // Whoever keeps connections open, a proxy say, opens the next one elsewhere.
+        response.response_mut().head_mut().set_connection_type(ConnectionType::Close);
+    }
     Ok(response)
 }
 

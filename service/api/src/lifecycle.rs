@@ -1,7 +1,6 @@
 //! Start, ready, read anew, drain, stop.
 
 use std::sync::Arc;
-use std::time::Duration;
 
 use actix_web::web::Data;
 use actix_web::{HttpServer, rt};
@@ -11,6 +10,7 @@ use vat_schemes::law::Law;
 
 use crate::app;
 use crate::law_files;
+use crate::limits::Limits;
 use crate::reload::{self, LawDirectory, Reloadable};
 use crate::routes::management::Readiness;
 use crate::self_test;
@@ -20,9 +20,6 @@ use crate::telemetry::Metrics;
 
 /// The exit status when a second signal ends the service at once: as a shell has it for SIGINT.
 const ENDED_AT_ONCE: i32 = 130;
-
-/// How long a request's head may take to arrive.
-const HEAD_TIMEOUT: Duration = Duration::from_secs(5);
 
 /// Runs the service until a signal ends it and every request under way is answered.
 pub fn run(settings: &Settings) -> Result<(), anyhow::Error> {
@@ -34,6 +31,7 @@ pub fn run(settings: &Settings) -> Result<(), anyhow::Error> {
     let shared = Shared {
         service: Data::new(Current::new(Service::new(law, settings)?)),
         metrics: Data::new(metrics),
+        limits: Data::new(Limits::new(settings)),
         readiness: Data::new(Readiness::default()),
     };
     rt::System::new().block_on(serve(settings, shared))
@@ -43,6 +41,7 @@ pub fn run(settings: &Settings) -> Result<(), anyhow::Error> {
 struct Shared {
     service: Data<Current>,
     metrics: Data<Metrics>,
+    limits: Data<Limits>,
     readiness: Data<Readiness>,
 }
 
@@ -50,17 +49,24 @@ async fn serve(settings: &Settings, shared: Shared) -> Result<(), anyhow::Error>
     let no_signals = "signals cannot be received";
     let mut signals = Signals::new().context(no_signals)?;
     let mut hang_up = signal(SignalKind::hangup()).context(no_signals)?;
-    let Shared { service, metrics, readiness } = shared;
+    let Shared { service, metrics, limits, readiness } = shared;
     let law_directory = LawDirectory::of(settings, &service, &metrics);
     let reloadable: Vec<Box<dyn Reloadable>> =
         law_directory.into_iter().map(|directory| -> Box<dyn Reloadable> { Box::new(directory) }).collect();
     let reloadable = Arc::new(reloadable);
     let law = service.service();
 
+    metrics.describe_limits(settings.max_concurrent_requests);
+    let metrics_of_state = metrics.clone();
     let api_metrics = metrics.clone();
-    let api = HttpServer::new(move || app::api(service.clone(), api_metrics.clone()))
+    let api_readiness = readiness.clone();
+    let make_api = move || app::api(service.clone(), limits.clone(), api_metrics.clone(), api_readiness.clone());
+    let api = HttpServer::new(make_api)
         .workers(settings.workers)
-        .client_request_timeout(HEAD_TIMEOUT)
+        .client_request_timeout(settings.head_timeout())
+        .keep_alive(settings.keep_alive())
+        // Each thread counts its own.
+        .max_connections(settings.max_connections.div_ceil(settings.workers))
         .shutdown_timeout(settings.shutdown_timeout_seconds)
         // A server that stops on a signal of its own stops the whole system with it, and the other server in the middle of its own
         // stop: both are stopped by their handles instead.
@@ -70,7 +76,7 @@ async fn serve(settings: &Settings, shared: Shared) -> Result<(), anyhow::Error>
     let management_readiness = readiness.clone();
     let management = HttpServer::new(move || app::management(metrics.clone(), management_readiness.clone()))
         .workers(1)
-        .client_request_timeout(HEAD_TIMEOUT)
+        .client_request_timeout(settings.head_timeout())
         .shutdown_timeout(1)
         .disable_signals()
         .bind(settings.management_listen)
@@ -82,6 +88,7 @@ async fn serve(settings: &Settings, shared: Shared) -> Result<(), anyhow::Error>
     let (api_handle, management_handle) = (api.handle(), management.handle());
     let (mut api, mut management) = (rt::spawn(api), rt::spawn(management));
     readiness.ready();
+    metrics_of_state.set_ready(true);
     tracing::info!(
         listen,
         management_listen,
@@ -102,6 +109,7 @@ async fn serve(settings: &Settings, shared: Shared) -> Result<(), anyhow::Error>
         }
     }
     readiness.stopping();
+    metrics_of_state.set_ready(false);
     tracing::info!(drain_seconds = settings.drain_seconds, "stopping");
     rt::spawn(async move {
         signals.end().await;

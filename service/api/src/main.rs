@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use vat_schemes::law::Law;
 use vat_schemes_api::law_files::LawFilesError;
 use vat_schemes_api::settings::{Command, Environment};
-use vat_schemes_api::{examples, law_files, lifecycle, openapi, telemetry};
+use vat_schemes_api::{examples, health, law_files, lifecycle, openapi, telemetry};
 
 /// The exit status for settings that cannot be used (`EX_CONFIG` of sysexits).
 const SETTINGS_NOT_USABLE: u8 = 78;
@@ -38,6 +38,7 @@ fn carry_out(command: Command) -> Result<(), anyhow::Error> {
             law_files::law(settings.law_directory.as_deref())?;
             print(&settings.to_toml())
         }
+        Command::Health { settings, live } => health::ask(settings.management_listen, live),
         Command::LawTables(directory) => {
             let written = law_files::write_built_in(&directory)?;
             print(&written.iter().map(|path| format!("{}\n", path.display())).collect::<String>())

@@ -25,6 +25,13 @@ pub enum Command {
     OpenApi,
     /// Write the answers of the examples in this folder anew, and end.
     Examples(PathBuf),
+    /// Ask the running service whether it lives, or else whether it wants requests, and end.
+    Health {
+        /// The settings of that service.
+        settings: Settings,
+        /// Whether it lives.
+        live: bool,
+    },
     /// Write the tables of law that come with the service into this directory, and end.
     LawTables(PathBuf),
     /// Print a text asked for by `--help` or `--version`, and end.
@@ -42,6 +49,16 @@ pub struct Settings {
     pub max_body_bytes: usize,
     /// How long a request's body may take to arrive, in seconds.
     pub body_timeout_seconds: u64,
+    /// The most bytes that a request's line and headers may have.
+    pub max_head_bytes: usize,
+    /// How long a request's line and headers may take to arrive, in seconds.
+    pub head_timeout_seconds: u64,
+    /// How long a connection without a request is kept open, in seconds.
+    pub keep_alive_seconds: u64,
+    /// The most requests that are answered at once.
+    pub max_concurrent_requests: usize,
+    /// The most connections that are open at once.
+    pub max_connections: usize,
     /// How long the service keeps answering after it has stopped being ready, in seconds.
     pub drain_seconds: u64,
     /// How long requests under way may take to finish once no new ones are accepted, in seconds.
@@ -89,9 +106,11 @@ impl Command {
         };
         let settings = Settings::from_sources(&[&line.given, &variables.given, &from_file], &mut problems);
         match settings {
-            Some(settings) if problems.is_empty() => {
-                Ok(if line.check_config { Self::CheckConfig(settings) } else { Self::Serve(settings) })
-            }
+            Some(settings) if problems.is_empty() => Ok(match line.purpose {
+                sources::Purpose::Serve => Self::Serve(settings),
+                sources::Purpose::CheckConfig => Self::CheckConfig(settings),
+                sources::Purpose::Health { live } => Self::Health { settings, live },
+            }),
             _ => Err(SettingsError::new(problems)),
         }
     }
@@ -112,6 +131,11 @@ impl Settings {
             management_listen: read.address("management_listen"),
             max_body_bytes: read.number("max_body_bytes", 1, 64 * 1024 * 1024),
             body_timeout_seconds: read.number("body_timeout_seconds", 1, 600),
+            max_head_bytes: read.number("max_head_bytes", 1024, 65_536),
+            head_timeout_seconds: read.number("head_timeout_seconds", 1, 600),
+            keep_alive_seconds: read.number("keep_alive_seconds", 1, 3600),
+            max_concurrent_requests: read.number("max_concurrent_requests", 1, 1_000_000),
+            max_connections: read.number("max_connections", 1, 1_000_000),
             drain_seconds: read.number("drain_seconds", 0, 600),
             shutdown_timeout_seconds: read.number("shutdown_timeout_seconds", 1, 600),
             workers: read.workers(),
@@ -124,6 +148,16 @@ impl Settings {
     /// How long a request's body may take to arrive.
     pub fn body_timeout(&self) -> Duration {
         Duration::from_secs(self.body_timeout_seconds)
+    }
+
+    /// How long a request's line and headers may take to arrive.
+    pub fn head_timeout(&self) -> Duration {
+        Duration::from_secs(self.head_timeout_seconds)
+    }
+
+    /// How long a connection without a request is kept open.
+    pub fn keep_alive(&self) -> Duration {
+        Duration::from_secs(self.keep_alive_seconds)
     }
 
     /// How long the service keeps answering after it has stopped being ready.
@@ -140,6 +174,11 @@ impl Settings {
                 "management_listen" => quoted(&self.management_listen.to_string()),
                 "max_body_bytes" => self.max_body_bytes.to_string(),
                 "body_timeout_seconds" => self.body_timeout_seconds.to_string(),
+                "max_head_bytes" => self.max_head_bytes.to_string(),
+                "head_timeout_seconds" => self.head_timeout_seconds.to_string(),
+                "keep_alive_seconds" => self.keep_alive_seconds.to_string(),
+                "max_concurrent_requests" => self.max_concurrent_requests.to_string(),
+                "max_connections" => self.max_connections.to_string(),
                 "drain_seconds" => self.drain_seconds.to_string(),
                 "shutdown_timeout_seconds" => self.shutdown_timeout_seconds.to_string(),
                 "workers" => self.workers.to_string(),

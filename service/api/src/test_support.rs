@@ -10,6 +10,7 @@ use serde_json::Value;
 use vat_schemes::law::Law;
 
 use crate::app;
+use crate::limits::Limits;
 use crate::routes;
 use crate::service::{Current, Service};
 use crate::settings::Settings;
@@ -71,7 +72,8 @@ pub(crate) async fn ask_with(
     metrics: &Data<Metrics>,
     configure: fn(&mut ServiceConfig),
 ) -> Answer {
-    let app = init_service(app::api_with(service(), metrics.clone(), configure)).await;
+    let limits = Data::new(Limits::new(&Settings::defaults().expect("settings")));
+    let app = init_service(app::api_with(service(), limits, metrics.clone(), configure)).await;
     let response = app.call(request.to_request()).await.expect("every request is answered");
     let (status, headers) = (response.status().as_u16(), response.headers().clone());
     Answer { status, headers, body: read_body(response).await.to_vec() }

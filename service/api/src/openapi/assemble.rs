@@ -108,12 +108,12 @@ fn problem_statuses(operation: &str) -> Vec<u16> {
         | "create_invoice"
         | "create_partial_exemption_year"
         | "create_threshold_check"
-        | "create_dates" => vec![400, 405, 406, 408, 413, 415, 422, 500],
+        | "create_dates" => vec![400, 405, 406, 408, 413, 415, 422, 431, 500, 503],
         // Of its lines, each has its own problem.
-        "create_comparison_batch" => vec![400, 405, 406, 415, 500],
-        "list_sectors" | "list_parameters" | "get_fuel_scale_charges" => vec![400, 405, 406, 422, 500],
-        "get_sector" | "get_parameter" | "get_problem" => vec![400, 404, 405, 406, 500],
-        _ => vec![400, 405, 406, 500],
+        "create_comparison_batch" => vec![400, 405, 406, 415, 431, 500, 503],
+        "list_sectors" | "list_parameters" | "get_fuel_scale_charges" => vec![400, 405, 406, 422, 431, 500, 503],
+        "get_sector" | "get_parameter" | "get_problem" => vec![400, 404, 405, 406, 431, 500, 503],
+        _ => vec![400, 405, 406, 431, 500, 503],
     }
 }
 
@@ -128,6 +128,8 @@ fn response_name(status: u16) -> &'static str {
         413 => "BodyTooLarge",
         415 => "MediaTypeNotSupported",
         422 => "FiguresNotAccepted",
+        431 => "HeadTooLarge",
+        503 => "Overloaded",
         _ => "InternalError",
     }
 }
@@ -142,6 +144,8 @@ fn response_description(status: u16) -> &'static str {
         413 => "The body is too large.",
         415 => "The body is not JSON in UTF-8 without compression.",
         422 => "The request has the right shape, but the law or the figures admit no answer.",
+        431 => "The request's line and headers are too large.",
+        503 => "As many requests are being answered as are at once. Nothing was read.",
         _ => "A fault of the service: the request is not to blame.",
     }
 }
@@ -161,6 +165,7 @@ fn problem_responses() -> Result<Value, anyhow::Error> {
             match status {
                 405 => response["headers"]["Allow"] = header("Allow"),
                 415 => response["headers"]["Accept"] = header("Accept"),
+                503 => response["headers"]["Retry-After"] = header("Retry-After"),
                 _ => {}
             }
         }
@@ -227,6 +232,7 @@ fn headers() -> Value {
         "X-Request-Id": text("The id of the request: the caller's own where it was fit, else a new one.", 64, "01936d2e-5f3a-7cc1-9a3e-2f1b8f3d7c55"),
         "Link": text("Where the API is described (RFC 8631).", 200, "</openapi.json>; rel=\"service-desc\", </docs/>; rel=\"service-doc\""),
         "Allow": text("The methods that the path takes.", 64, "GET, HEAD, OPTIONS"),
+        "Retry-After": text("The seconds after which to ask again (RFC 9110).", 16, "1"),
         "Vary": text("The header of the request that decides between the forms of the answer (RFC 9110).", 64, "Accept"),
         "Accept": text("The media type that the path takes.", 64, JSON),
     })

@@ -579,6 +579,14 @@ catalogue! {
         developer: "If the law has a value for that day, add it to the tables with its authority.",
         example: Some("?on"), "The tables of law hold nothing for 2009-06-30: they begin on 2011-01-04.",
     }
+    HeadTooLarge => {
+        "head_too_large", 431, "The request's line and headers are too large",
+        meaning: "The request's line and headers have more bytes than max_head_bytes allows.",
+        caller: "Send fewer or shorter headers: cookies are of no use here.",
+        operator: "See whether a proxy before the service adds headers without end; if honest heads are that large, raise max_head_bytes.",
+        developer: "Nothing, unless the size is counted wrongly.",
+        example: None, "The request's line and headers may have 16384 bytes, and these have more: send fewer or shorter headers.",
+    }
     InternalError => {
         "internal_error", 500, "The service failed",
         meaning: "The service has a fault: the request is not to blame.",
@@ -586,6 +594,14 @@ catalogue! {
         operator: "Look in the log for the request id and the panic beside it; report both. vat_schemes_panics_total counts them.",
         developer: "Reproduce it with a test, then correct it.",
         example: None, "The service failed to answer. The request may be sent again; if it fails again, report the request id.",
+    }
+    Overloaded => {
+        "overloaded", 503, "The service is answering as many requests as it takes at once",
+        meaning: "As many requests are under way as max_concurrent_requests allows, and this one was turned away before it was read.",
+        caller: "Send the request again after the seconds that Retry-After names; it is always safe to send again.",
+        operator: "Run more replicas, or raise max_concurrent_requests where the machine is idle. See whether callers hold batches open.",
+        developer: "Nothing, unless requests that ended still count.",
+        example: None, "512 requests are being answered, as many as are at once: send this one again after a second.",
     }
 }
 

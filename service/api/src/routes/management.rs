@@ -30,6 +30,11 @@ impl Readiness {
         self.0.store(STOPPING, Ordering::Release);
     }
 
+    /// Whether it is stopping.
+    pub fn is_stopping(&self) -> bool {
+        self.0.load(Ordering::Acquire) == STOPPING
+    }
+
     fn state(&self) -> (&'static str, bool) {
         match self.0.load(Ordering::Acquire) {
             READY => ("ready", true),

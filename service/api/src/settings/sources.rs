@@ -38,7 +38,15 @@ pub(super) enum Arguments {
 pub(super) struct Line {
     pub(super) given: Given,
     pub(super) config: Option<String>,
-    pub(super) check_config: bool,
+    pub(super) purpose: Purpose,
+}
+
+/// What the settings are read for.
+#[derive(Clone, Copy)]
+pub(super) enum Purpose {
+    Serve,
+    CheckConfig,
+    Health { live: bool },
 }
 
 /// The environment's settings and the file that it names.
@@ -48,7 +56,7 @@ pub(super) struct Variables {
 }
 
 fn command() -> clap::Command {
-    let mut command = clap::Command::new("vat-schemes-api")
+    let command = clap::Command::new("vat-schemes-api")
         .version(env!("CARGO_PKG_VERSION"))
         .about("UK VAT for one period under standard accounting and under the Flat Rate Scheme, over HTTP")
         .after_help(
@@ -73,6 +81,16 @@ fn command() -> clap::Command {
                 ),
         )
         .subcommand(
+            with_settings(clap::Command::new("health"))
+                .about("Ask the service that runs with these settings whether it wants requests, and end; 1 if it does not")
+                .arg(
+                    Arg::new("live")
+                        .long("live")
+                        .action(ArgAction::SetTrue)
+                        .help("Ask whether it lives, though it may be starting or stopping"),
+                ),
+        )
+        .subcommand(
             clap::Command::new("law-tables")
                 .about("Write the tables of law that come with the service into a directory, print their names, and end")
                 .long_about(
@@ -89,17 +107,22 @@ fn command() -> clap::Command {
                 ),
         )
         .arg(
-            Arg::new("config")
-                .long("config")
-                .value_name("FILE")
-                .help(format!("A TOML file of settings, named as in the environment but in lower case and without the prefix [env: {CONFIG_VARIABLE}]")),
-        )
-        .arg(
             Arg::new("check_config")
                 .long("check-config")
                 .action(ArgAction::SetTrue)
                 .help("Print the settings that would apply as TOML and end; 78 if they cannot be used"),
         );
+    with_settings(command)
+}
+
+/// The flag that names the settings file, and one for each setting.
+fn with_settings(command: clap::Command) -> clap::Command {
+    let mut command = command.arg(
+        Arg::new("config")
+            .long("config")
+            .value_name("FILE")
+            .help(format!("A TOML file of settings, named as in the environment but in lower case and without the prefix [env: {CONFIG_VARIABLE}]")),
+    );
     for setting in SETTINGS {
         let default =
             if setting.default.is_empty() { String::new() } else { format!(" [default: {}]", setting.default) };
@@ -131,6 +154,13 @@ pub(super) fn read_arguments(arguments: impl IntoIterator<Item = OsString>) -> R
             let folder = of_examples.get_one::<PathBuf>("folder").cloned().unwrap_or_default();
             return Ok(Arguments::Examples(folder));
         }
+        Some(("health", of_health)) => {
+            return Ok(Arguments::Run(Line {
+                given: given_in(of_health),
+                config: of_health.get_one::<String>("config").cloned(),
+                purpose: Purpose::Health { live: of_health.get_flag("live") },
+            }));
+        }
         Some(("law-tables", of_tables)) => {
             let directory = of_tables.get_one::<PathBuf>("directory").cloned().unwrap_or_default();
             return Ok(Arguments::LawTables(directory));
@@ -140,7 +170,7 @@ pub(super) fn read_arguments(arguments: impl IntoIterator<Item = OsString>) -> R
     Ok(Arguments::Run(Line {
         given: given_in(&matches),
         config: matches.get_one::<String>("config").cloned(),
-        check_config: matches.get_flag("check_config"),
+        purpose: if matches.get_flag("check_config") { Purpose::CheckConfig } else { Purpose::Serve },
     }))
 }
 

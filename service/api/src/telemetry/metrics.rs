@@ -165,6 +165,9 @@ pub struct Metrics {
     build_info: IntGaugeVec,
     law_checked_on: IntGauge,
     law_reloads: IntCounterVec,
+    ready: IntGauge,
+    in_flight_limit: IntGauge,
+    load_shed: IntCounter,
 }
 
 impl Metrics {
@@ -231,6 +234,15 @@ impl Metrics {
                 "vat_schemes_law_checked_on_timestamp_seconds",
                 "The day on which the tables of law were last checked, as seconds since 1970.",
             )?,
+            ready: IntGauge::new("vat_schemes_ready", "1 while the service wants requests, else 0.")?,
+            in_flight_limit: IntGauge::new(
+                "vat_schemes_requests_in_flight_limit",
+                "The most requests of the API that are answered at once; more are turned away.",
+            )?,
+            load_shed: IntCounter::new(
+                "vat_schemes_load_shed_total",
+                "Requests turned away because as many as are answered at once were under way.",
+            )?,
             law_reloads: IntCounterVec::new(
                 Opts::new(
                     "vat_schemes_law_reloads_total",
@@ -283,6 +295,9 @@ impl Metrics {
         registry.register(Box::new(self.build_info.clone()))?;
         registry.register(Box::new(self.law_checked_on.clone()))?;
         registry.register(Box::new(self.law_reloads.clone()))?;
+        registry.register(Box::new(self.ready.clone()))?;
+        registry.register(Box::new(self.in_flight_limit.clone()))?;
+        registry.register(Box::new(self.load_shed.clone()))?;
         // Memory, threads and file handles of the process are known only where /proc is.
         #[cfg(target_os = "linux")]
         registry.register(Box::new(prometheus::process_collector::ProcessCollector::for_self()))?;
@@ -295,6 +310,21 @@ impl Metrics {
         self.build_info.with_label_values(&[env!("CARGO_PKG_VERSION"), law_edition]).set(1);
         let midnight = law_checked_on.to_zoned_datetime(jiff::tz::TimeZone::UTC).map(|day| day.timestamp().as_second());
         self.law_checked_on.set(midnight.unwrap_or(0));
+    }
+
+    /// Says how many requests are answered at once.
+    pub fn describe_limits(&self, max_concurrent_requests: usize) {
+        self.in_flight_limit.set(i64::try_from(max_concurrent_requests).unwrap_or(i64::MAX));
+    }
+
+    /// From now on the service wants requests, or wants none.
+    pub fn set_ready(&self, ready: bool) {
+        self.ready.set(i64::from(ready));
+    }
+
+    /// A request was turned away because others leave no room.
+    pub fn count_load_shed(&self) {
+        self.load_shed.inc();
     }
 
     /// Tables of law were read anew.
