@@ -331,6 +331,17 @@ fn the_page_of_the_document_needs_nothing_from_outside() {
         assert!(!html.contains("<script>"), "a script in the page itself is against its policy");
         assert!(scripts.contains("/openapi.json"), "the page does not read the document: {scripts}");
         assert_eq!(client.get("/docs/no-such-file.js").status, 404);
+        // The large files travel compressed to those who take that, and are told apart by their tags.
+        let script = "/docs/swagger-ui-bundle.js";
+        let plain = client.get(script);
+        let packed = client.send(&Call::new("GET", script).header("accept-encoding", "gzip"));
+        assert_eq!((plain.header("content-encoding"), packed.header("content-encoding")), (None, Some("gzip")));
+        assert_eq!((plain.header("vary"), packed.header("vary")), (Some("Accept-Encoding"), Some("Accept-Encoding")));
+        assert_ne!(plain.header("etag"), packed.header("etag"));
+        assert!(packed.body.starts_with(&[0x1F, 0x8B]) && packed.body.len() * 2 < plain.body.len());
+        let tag = packed.header("etag").expect("a tag");
+        let again = Call::new("GET", script).header("accept-encoding", "gzip").header("if-none-match", tag);
+        assert_eq!(client.send(&again).status, 304);
     });
 }
 

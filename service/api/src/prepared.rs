@@ -1,7 +1,7 @@
 //! Answers that change only with the release or with the tables of law: made once, sent with an entity tag (RFC 9110), and not sent again to whoever
 //! has them.
 
-use actix_web::http::header::{CACHE_CONTROL, CONTENT_TYPE, ETAG, HeaderValue, IF_NONE_MATCH};
+use actix_web::http::header::{CACHE_CONTROL, CONTENT_ENCODING, CONTENT_TYPE, ETAG, HeaderValue, IF_NONE_MATCH, VARY};
 use actix_web::web::Bytes;
 use actix_web::{HttpRequest, HttpResponse};
 use serde::Serialize;
@@ -20,6 +20,15 @@ pub struct Prepared {
     body: Bytes,
     tag: String,
     media_type: HeaderValue,
+    encoding: Encoding,
+}
+
+/// How a body is encoded, and whether it is there in another encoding too.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Encoding {
+    Only,
+    Gzip,
+    ApartFromGzip,
 }
 
 impl Prepared {
@@ -32,7 +41,17 @@ impl Prepared {
     pub fn new(body: Bytes, media_type: HeaderValue) -> Self {
         let digest = Sha256::digest(&body);
         let hexadecimal: String = digest.iter().take(16).map(|byte| format!("{byte:02x}")).collect();
-        Self { body, tag: format!("\"{hexadecimal}\""), media_type }
+        Self { body, tag: format!("\"{hexadecimal}\""), media_type, encoding: Encoding::Only }
+    }
+
+    /// The body is compressed by gzip, and is there uncompressed too.
+    pub fn in_gzip(self) -> Self {
+        Self { encoding: Encoding::Gzip, ..self }
+    }
+
+    /// The body is there compressed by gzip too.
+    pub fn apart_from_gzip(self) -> Self {
+        Self { encoding: Encoding::ApartFromGzip, ..self }
     }
 
     /// The body.
@@ -48,6 +67,12 @@ impl Prepared {
             .any(|value| value.to_str().is_ok_and(|list| holds(list, &self.tag)));
         let mut response = if known { HttpResponse::NotModified() } else { HttpResponse::Ok() };
         response.insert_header((ETAG, self.tag.as_str())).insert_header((CACHE_CONTROL, "public, max-age=3600"));
+        if self.encoding != Encoding::Only {
+            response.insert_header((VARY, "Accept-Encoding"));
+        }
+        if self.encoding == Encoding::Gzip && !known {
+            response.insert_header((CONTENT_ENCODING, "gzip"));
+        }
         if known {
             response.finish()
         } else {
