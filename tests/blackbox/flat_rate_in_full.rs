@@ -46,6 +46,22 @@ fn with_business(sales: Value, members: Value) -> Value {
     request
 }
 
+/// SI 2017/295 reg 1: goods of the days before the scheme do not stand in its test, nor does a line of nothing.
+#[test]
+fn a_line_of_nothing_outside_the_scheme_is_not_tested() {
+    with_server(|client| {
+        let mut request = json!({
+            "period": { "start": "2017-03-01", "end": "2017-05-31" },
+            "business": { "registered_on": "2012-11-01", "sector": ACCOUNTANT, "flat_rate_from": "2017-03-15" },
+            "sales": [sold_in("6000.00", "2017-04-01", "2017-05-31")],
+            "purchases": [{ "spend": "materials", "gross": "0.00", "part": { "start": "2017-03-01", "end": "2017-03-10" } }]
+        });
+        assert_eq!(answered(client, &request)["goods_test"]["relevant_goods"], "0.00");
+        request["purchases"][0]["gross"] = json!("60.00");
+        assert_eq!(answered(client, &request)["goods_test"]["relevant_goods"], "0.00");
+    });
+}
+
 /// VAT Regulations 1995 regs 55A(3) and 55H: an activity that starts or stops changes the percentage from that day.
 #[test]
 fn a_category_changes_on_the_day_of_the_activity() {

@@ -67,6 +67,30 @@ fn each_de_minimis_test_turns_on_a_penny() {
     });
 }
 
+/// VAT Regulations 1995 reg 101(2)(d): without supplies no fraction can be formed, so that residual input tax is recovered only
+/// where a test that needs none lets it through (reg 105A), or where the year before gives the percentage.
+#[test]
+fn residual_input_tax_of_a_period_without_supplies_needs_a_percentage() {
+    with_server(|client| {
+        let small = quarter(json!([]), json!([purchase("both", 187_500)]));
+        let answer = client.compare(&small);
+        assert_sound(&small, &answer);
+        assert_eq!(text_at(&answer, "/standard/input_tax"), "1875.00");
+        let mut large = quarter(json!([]), json!([purchase("both", 187_501)]));
+        let problem = client.refuse(422, &large);
+        assert_eq!(text_at(&problem, "/errors/0/code"), "partial_exemption_percentage_unknown");
+        large["purchases"][0] = purchase("both", 1_000_001);
+        large["partial_exemption"] = json!({ "previous_year_percentage": "60" });
+        let answer = client.compare(&large);
+        assert_sound(&large, &answer);
+        assert_eq!(text_at(&answer, "/standard/input_tax"), "6000.01");
+        // A single taxable sale makes the fraction a hundred per cent.
+        let taxable =
+            quarter(json!([{ "treatment": "zero_rated", "net": "1.00" }]), json!([purchase("both", 187_501)]));
+        assert_eq!(text_at(&client.compare(&taxable), "/standard/input_tax"), "1875.01");
+    });
+}
+
 /// The limit is £625 for each month, and for an odd period 12 × its share of the year (our reading; PE24500 for whole months).
 #[test]
 fn the_limit_goes_with_the_length_of_the_period() {

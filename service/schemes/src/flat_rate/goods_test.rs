@@ -217,10 +217,12 @@ fn goods_of(
     for (index, _) in judged.iter().filter(|(_, standing)| standing.relevant) {
         let line = &lines.purchases[*index];
         let amount = line.amounts.gross;
+        if !within.is_whole() && amount.value.is_zero() {
+            // Nothing was bought on either side, whatever days the line names.
+            continue;
+        }
         if !within.is_whole() && line.part.is_none() && within.estimate.is_none() {
-            if !amount.value.is_zero() {
-                undated.push((*index, amount));
-            }
+            undated.push((*index, amount));
             continue;
         }
         let total = Total {

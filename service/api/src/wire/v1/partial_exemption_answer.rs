@@ -33,10 +33,10 @@ pub struct PartialExemption {
     pub input_tax_exempt: Amount,
     /// Input tax used for both, in pounds: residual.
     pub input_tax_both: Amount,
-    /// The recoverable part of residual input tax, in pounds. Absent with `percentage`.
+    /// The recoverable part of residual input tax, in pounds. Absent where residual input tax has no percentage.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub residual_recoverable: Option<Amount>,
-    /// Input tax attributed to exempt supplies, in pounds. Absent with `percentage`.
+    /// Input tax attributed to exempt supplies, in pounds. Absent where residual input tax has no percentage.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub exempt_input_tax: Option<Amount>,
     /// £625 for each month of the period, in pounds to the nearest penny (regulation 106).

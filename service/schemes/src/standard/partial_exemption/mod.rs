@@ -98,8 +98,10 @@ pub(crate) fn attribute(
 ) -> Result<Attribution, Refusal> {
     let attributed = Attributed::of_lines(sales, input_tax);
     // A business that was partly exempt shares its residual input tax by last year's percentage even before its first exempt
-    // supplies of this year.
-    let shared = of_the_year.previous_percentage.is_some() && attributed.has_residual();
+    // supplies of this year. Without that percentage its taxable supplies alone recover all of it; where there are none, no fraction
+    // can be formed.
+    let shared = attributed.has_residual()
+        && (of_the_year.previous_percentage.is_some() || !attributed.has_taxable_supplies()?);
     if !attributed.is_partly_exempt() && !shared {
         return Ok(Attribution::Fully);
     }

@@ -10,8 +10,8 @@ use crate::workings::{Rule, Traced};
 use super::super::input_tax::Claimable;
 
 static TAXABLE_SUPPLIES: Rule = Rule {
-    says: "Taxable supplies, and those outside the scope that carry the right to deduct, without VAT; capital assets sold and non-business \
-           income are left out.",
+    says: "Taxable supplies, and those outside the scope that carry the right to deduct, without VAT; capital assets sold, deemed \
+           supplies and non-business income are left out.",
     authority: &[
         cite::VAT_REGULATIONS_1995_REGULATION_101,
         cite::VAT_REGULATIONS_1995_REGULATION_103,
@@ -19,7 +19,7 @@ static TAXABLE_SUPPLIES: Rule = Rule {
     ],
 };
 static EXEMPT_SUPPLIES: Rule = Rule {
-    says: "Exempt supplies; capital assets sold are left out.",
+    says: "Exempt supplies; capital assets sold and deemed supplies are left out.",
     authority: &[cite::VAT_REGULATIONS_1995_REGULATION_101, cite::DECISION_PARTIAL_EXEMPTION_FRACTION],
 };
 static ATTRIBUTED: Rule = Rule {
@@ -63,6 +63,12 @@ impl Attributed {
     pub fn is_partly_exempt(&self) -> bool {
         let any = |figures: &[Traced<Money>]| figures.iter().any(|figure| !figure.value.is_zero());
         any(&self.exempt_supplies) || any(&self.input_tax_exempt)
+    }
+
+    /// Whether there are taxable supplies, or those treated like them, after their credit notes.
+    pub fn has_taxable_supplies(&self) -> Result<bool, Overflow> {
+        let total = self.taxable_supplies.iter().try_fold(Money::ZERO, |total, supply| total.plus(supply.value))?;
+        Ok(total > Money::ZERO)
     }
 
     /// Whether there is residual input tax.
