@@ -27,6 +27,7 @@ mod partial_exemption_years;
 mod parts;
 mod properties;
 mod refusals;
+mod second_calculation;
 mod side_by_side;
 mod threshold_dates;
 mod threshold_limits;

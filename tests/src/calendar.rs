@@ -25,11 +25,36 @@ impl Day {
         year * 365 + year.div_euclid(4) - year.div_euclid(100) + year.div_euclid(400) + before_month + self.day - 1
     }
 
+    /// The day of this number.
+    pub fn of_number(number: i64) -> Day {
+        // The number of its year is at most one too small.
+        let mut year = number.div_euclid(366);
+        while (Day { year: year + 1, month: 3, day: 1 }).number() <= number {
+            year += 1;
+        }
+        let mut month = Day { year, month: 3, day: 1 };
+        while month.months_later(1).number() <= number {
+            month = month.months_later(1);
+        }
+        Day { day: number - month.number() + 1, ..month }
+    }
+
+    /// So many days later.
+    pub fn days_later(self, days: i64) -> Day {
+        Day::of_number(self.number() + days)
+    }
+
     /// The same day `months` later; the last day of the month where there is no such day.
     pub fn months_later(self, months: i64) -> Day {
         let index = self.year * 12 + self.month - 1 + months;
         let (year, month) = (index.div_euclid(12), index.rem_euclid(12) + 1);
         Day { year, month, day: self.day.min(days_of_month(year, month)) }
+    }
+}
+
+impl std::fmt::Display for Day {
+    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(formatter, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
     }
 }
 
@@ -81,6 +106,15 @@ mod tests {
         for text in ["2026-02-29", "2026-04-31", "2026-13-01", "2026-1-1", "2026-04", "x"] {
             assert!(Day::read(text).is_none(), "{text}");
         }
+    }
+
+    #[test]
+    fn a_day_is_found_by_its_number() {
+        for text in ["2000-02-29", "2000-03-01", "2023-12-31", "2024-01-01", "2024-02-28", "2100-02-28", "2100-03-01"] {
+            assert_eq!(Day::of_number(day(text).number()).to_string(), text);
+        }
+        assert_eq!(day("2026-02-28").days_later(1).to_string(), "2026-03-01");
+        assert_eq!(day("2026-01-01").days_later(-1).to_string(), "2025-12-31");
     }
 
     #[test]

@@ -17,4 +17,5 @@ pub mod metrics;
 pub mod paths;
 pub mod raw;
 pub mod replay;
+pub mod second_calculation;
 pub mod server;
