@@ -11,8 +11,11 @@ use anyhow::{Context as _, anyhow, bail};
 use serde_json::Value;
 use vat_schemes::law::Law;
 use vat_schemes::workings::Workings;
+use vat_schemes_api::json;
 use vat_schemes_api::routes::comparisons::compare;
 use vat_schemes_api::wire::v1::batch::ComparisonSummary;
+
+const USUAL_BYTES: usize = 32 * 1024;
 
 const USAGE: &str = "comparison KIND REQUEST TIMES; kinds: whole, without-workings, summary, floor-whole, floor-without-workings, floor-summary";
 
@@ -78,7 +81,7 @@ fn answer(law: &Law, request: &[u8], form: Form) -> Result<Vec<u8>, anyhow::Erro
     };
     let (comparison, _) = compare(law, request, workings).map_err(|problem| anyhow!("{problem:?}"))?;
     Ok(match form {
-        Form::Whole | Form::WithoutWorkings => serde_json::to_vec(&comparison)?,
-        Form::Summary => serde_json::to_vec(&ComparisonSummary::from(comparison))?,
+        Form::Whole | Form::WithoutWorkings => json::written(&comparison, USUAL_BYTES)?,
+        Form::Summary => json::written(&ComparisonSummary::from(comparison), USUAL_BYTES)?,
     })
 }

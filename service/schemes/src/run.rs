@@ -1,14 +1,12 @@
 //! What a calculation carries along: the law, the workings, and which numbers of the law it has used.
 
-use std::fmt;
-
 use jiff::civil::Date;
 
 use crate::answer::{LawBehind, LawUsed, NumberKind};
 use crate::law::{AuthorityId, InForce, Law, LawId, NotInForce, ParameterId};
 use crate::money::{Money, Overflow, Percentage, Rounding, WholePounds};
 use crate::refusal::{Place, Refusal, RefusalCode};
-use crate::workings::{Formula, Operand, Rule, Step, Traced, Value, Workings};
+use crate::workings::{Formula, Operand, Rule, Source, Step, Traced, Value, Workings};
 
 /// A part of the answer, in which steps and figures have their names.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -56,52 +54,82 @@ pub(crate) enum Scope {
     MethodOverride,
 }
 
-impl fmt::Display for Scope {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl Scope {
+    /// Puts its name to the end of a text. Every step has a name, so the way is short: nothing is formatted but positions.
+    fn push_to(self, text: &mut String) {
+        let push = |text: &mut String, before: &str, position: usize, after: &str| {
+            text.push_str(before);
+            push_position(text, position);
+            text.push_str(after);
+        };
         match self {
-            Self::Standard => f.write_str("standard"),
-            Self::StandardPartialExemption => f.write_str("standard/partial_exemption"),
-            Self::FlatRate => f.write_str("flat_rate"),
-            Self::FlatRatePart(index) => write!(f, "flat_rate/parts/{index}"),
-            Self::FlatRateEarlier(index) => write!(f, "flat_rate/earlier_supplies/{index}"),
-            Self::BadDebt(index) => write!(f, "adjustments/bad_debts/{index}"),
-            Self::ReliefRepaid(index) => write!(f, "adjustments/relief_repaid/{index}"),
-            Self::UnpaidPurchase(index) => write!(f, "adjustments/unpaid_purchases/{index}"),
-            Self::PurchasePaidLater(index) => write!(f, "adjustments/purchases_paid_later/{index}"),
-            Self::PartialExemptionYear => f.write_str("adjustments/partial_exemption_year"),
-            Self::PreRegistration => f.write_str("adjustments/pre_registration"),
-            Self::Leaving => f.write_str("adjustments/leaving"),
-            Self::Errors => f.write_str("adjustments/errors"),
-            Self::FuelScaleCharge(index) => write!(f, "adjustments/fuel_scale_charges/{index}"),
-            Self::CashAccounting => f.write_str("cash_accounting"),
-            Self::CashLeaving => f.write_str("cash_accounting/leaving"),
-            Self::CashDebtor(index) => write!(f, "cash_accounting/leaving/debtors/{index}"),
-            Self::CashCreditor(index) => write!(f, "cash_accounting/leaving/creditors/{index}"),
-            Self::AnnualAccounting => f.write_str("annual_accounting"),
-            Self::Category => f.write_str("category"),
-            Self::CategoryShare(index) => write!(f, "category/shares/{index}"),
-            Self::Invoice => f.write_str("invoice"),
-            Self::InvoiceLine(index) => write!(f, "invoice/lines/{index}"),
-            Self::InvoiceRate(index) => write!(f, "invoice/by_rate/{index}"),
-            Self::Payment => f.write_str("payment"),
-            Self::PaymentRate(index) => write!(f, "payment/by_rate/{index}"),
-            Self::LimitMonth(index) => write!(f, "limits/months/{index}"),
-            Self::LimitCheck(index) => write!(f, "limits/checks/{index}"),
-            Self::LimitDay(check, index) => write!(f, "limits/checks/{check}/days/{index}"),
-            Self::LimitOutlook(check, index) => write!(f, "limits/checks/{check}/outlook/{index}"),
-            Self::ExemptionPeriod(index) => write!(f, "periods/{index}"),
-            Self::ExemptionPeriodCalculation(index) => write!(f, "periods/{index}/partial_exemption"),
-            Self::ExemptionYear => f.write_str("annual"),
-            Self::ExemptionYearCalculation => f.write_str("annual/partial_exemption"),
-            Self::MethodOverride => f.write_str("standard_method_override"),
-            Self::FlatRatePartialExemption => f.write_str("flat_rate/partial_exemption"),
-            Self::GoodsTest => f.write_str("goods_test"),
-            Self::WhatWouldChange => f.write_str("what_would_change"),
-            Self::AfterTax => f.write_str("comparison/after_tax"),
-            Self::Common(index) => write!(f, "comparison/common_to_both/{index}"),
-            Self::Comparison => f.write_str("comparison"),
+            Self::Standard => text.push_str("standard"),
+            Self::StandardPartialExemption => text.push_str("standard/partial_exemption"),
+            Self::FlatRate => text.push_str("flat_rate"),
+            Self::FlatRatePart(index) => push(text, "flat_rate/parts/", index, ""),
+            Self::FlatRateEarlier(index) => push(text, "flat_rate/earlier_supplies/", index, ""),
+            Self::BadDebt(index) => push(text, "adjustments/bad_debts/", index, ""),
+            Self::ReliefRepaid(index) => push(text, "adjustments/relief_repaid/", index, ""),
+            Self::UnpaidPurchase(index) => push(text, "adjustments/unpaid_purchases/", index, ""),
+            Self::PurchasePaidLater(index) => push(text, "adjustments/purchases_paid_later/", index, ""),
+            Self::PartialExemptionYear => text.push_str("adjustments/partial_exemption_year"),
+            Self::PreRegistration => text.push_str("adjustments/pre_registration"),
+            Self::Leaving => text.push_str("adjustments/leaving"),
+            Self::Errors => text.push_str("adjustments/errors"),
+            Self::FuelScaleCharge(index) => push(text, "adjustments/fuel_scale_charges/", index, ""),
+            Self::CashAccounting => text.push_str("cash_accounting"),
+            Self::CashLeaving => text.push_str("cash_accounting/leaving"),
+            Self::CashDebtor(index) => push(text, "cash_accounting/leaving/debtors/", index, ""),
+            Self::CashCreditor(index) => push(text, "cash_accounting/leaving/creditors/", index, ""),
+            Self::AnnualAccounting => text.push_str("annual_accounting"),
+            Self::Category => text.push_str("category"),
+            Self::CategoryShare(index) => push(text, "category/shares/", index, ""),
+            Self::Invoice => text.push_str("invoice"),
+            Self::InvoiceLine(index) => push(text, "invoice/lines/", index, ""),
+            Self::InvoiceRate(index) => push(text, "invoice/by_rate/", index, ""),
+            Self::Payment => text.push_str("payment"),
+            Self::PaymentRate(index) => push(text, "payment/by_rate/", index, ""),
+            Self::LimitMonth(index) => push(text, "limits/months/", index, ""),
+            Self::LimitCheck(index) => push(text, "limits/checks/", index, ""),
+            Self::LimitDay(check, index) => {
+                push(text, "limits/checks/", check, "/days/");
+                push(text, "", index, "");
+            }
+            Self::LimitOutlook(check, index) => {
+                push(text, "limits/checks/", check, "/outlook/");
+                push(text, "", index, "");
+            }
+            Self::ExemptionPeriod(index) => push(text, "periods/", index, ""),
+            Self::ExemptionPeriodCalculation(index) => push(text, "periods/", index, "/partial_exemption"),
+            Self::ExemptionYear => text.push_str("annual"),
+            Self::ExemptionYearCalculation => text.push_str("annual/partial_exemption"),
+            Self::MethodOverride => text.push_str("standard_method_override"),
+            Self::FlatRatePartialExemption => text.push_str("flat_rate/partial_exemption"),
+            Self::GoodsTest => text.push_str("goods_test"),
+            Self::WhatWouldChange => text.push_str("what_would_change"),
+            Self::AfterTax => text.push_str("comparison/after_tax"),
+            Self::Common(index) => push(text, "comparison/common_to_both/", index, ""),
+            Self::Comparison => text.push_str("comparison"),
         }
     }
+
+    /// The name of something in it.
+    pub fn named(self, before: &str, name: &str) -> String {
+        let mut text = String::with_capacity(64);
+        text.push_str(before);
+        self.push_to(&mut text);
+        text.push('/');
+        text.push_str(name);
+        text
+    }
+}
+
+/// Puts a position to the end of a text; most have one digit.
+fn push_position(text: &mut String, position: usize) {
+    if position >= 10 {
+        push_position(text, position / 10);
+    }
+    text.push(char::from(b'0' + (position % 10) as u8));
 }
 
 /// The name of a step, the rule it follows, and the figures of the answer that it gives.
@@ -127,8 +155,8 @@ impl Name {
 
     fn step(&self, formula: Formula, operands: Vec<Operand>, result: Value, rounding: Rounding) -> Step {
         let scope = self.scope;
-        Step::new(format!("{scope}/{}", self.id), self.label, formula, operands, (result, rounding), self.rule)
-            .gives(self.gives.iter().map(|figure| format!("/{scope}/{figure}")))
+        Step::new(scope.named("", self.id), self.label, formula, operands, (result, rounding), self.rule)
+            .gives(self.gives.iter().map(|figure| scope.named("/", figure)))
     }
 }
 
@@ -137,6 +165,8 @@ pub(crate) struct Run<'law> {
     pub law: &'law Law,
     pub workings: Workings,
     pub used: Vec<LawUsed>,
+    /// Where the value of each of them stands in the workings.
+    sources: Vec<Source>,
 }
 
 impl From<NotInForce> for Refusal {
@@ -151,7 +181,7 @@ impl From<NotInForce> for Refusal {
 
 impl<'law> Run<'law> {
     pub fn new(law: &'law Law, workings: Workings) -> Self {
-        Self { law, workings, used: Vec::with_capacity(12) }
+        Self { law, workings, used: Vec::with_capacity(12), sources: Vec::with_capacity(12) }
     }
 
     /// Takes a number of the law into the calculation: it is listed once as used, and its step recorded once.
@@ -163,21 +193,27 @@ impl<'law> Run<'law> {
         };
         let id = number.id.as_str();
         let known = |used: &LawUsed| used.id == id && used.from == number.from && used.kind == kind;
-        if !self.used.iter().any(known) {
-            self.used.push(LawUsed {
-                id: id.to_owned(),
-                kind,
-                value: number.value.into().to_string(),
-                from: number.from,
-                to: number.to,
-                authority: number.authority.iter().map(AuthorityId::as_str).map(str::to_owned).collect(),
-            });
+        if let Some(position) = self.used.iter().position(known)
+            && let Some(source) = self.sources.get(position)
+        {
+            return Traced { value: number.value, source: *source };
         }
-        self.workings.law(number, label)
+        let traced = self.workings.law(number, label);
+        self.sources.push(traced.source);
+        self.used.push(LawUsed {
+            id: id.to_owned(),
+            kind,
+            value: number.value.into().to_string(),
+            from: number.from,
+            to: number.to,
+            authority: number.authority.iter().map(AuthorityId::as_str).map(str::to_owned).collect(),
+        });
+        traced
     }
 
     /// The law that the answer rests on.
     pub fn law_behind(&mut self) -> LawBehind {
+        self.sources.clear();
         LawBehind {
             edition: self.law.edition().to_owned(),
             checked_on: self.law.checked_on(),

@@ -72,6 +72,20 @@ pub enum Value {
     Truth(bool),
 }
 
+impl Value {
+    fn is_negative(self) -> bool {
+        match self {
+            Self::Money(value) => value.is_negative(),
+            Self::Fine(value) => value.is_negative(),
+            Self::Share(value) => value.is_negative(),
+            Self::WholePounds(value) => value.is_negative(),
+            Self::Count(value) => value < 0,
+            // None of these can be.
+            Self::Quantity(_) | Self::Percentage(_) | Self::Truth(_) => false,
+        }
+    }
+}
+
 impl fmt::Display for Value {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -174,56 +188,65 @@ impl Step {
 
     /// The arithmetic with its figures, as a person reads it: `29400.00 × 16.5 ÷ 100`.
     #[must_use]
-    pub fn sum(&self) -> String {
-        let mut text = String::with_capacity(16 + 12 * self.operands.len());
-        let mut operands = self.operands.iter();
-        match self.formula {
-            Formula::Total if self.operands.is_empty() => text.push_str(&self.result.to_string()),
+    pub fn sum(&self) -> Sum<'_> {
+        Sum(self)
+    }
+}
+
+/// The arithmetic of a step with its figures.
+#[derive(Debug, Clone, Copy)]
+pub struct Sum<'s>(&'s Step);
+
+impl fmt::Display for Sum<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Step { formula, operands: all, result, .. } = self.0;
+        let mut operands = all.iter();
+        match *formula {
+            Formula::Total if all.is_empty() => result.fmt(f),
             Formula::Total => {
                 for (position, operand) in operands.enumerate() {
                     if position > 0 {
-                        text.push_str(" + ");
+                        f.write_str(" + ")?;
                     }
-                    push_number(&mut text, operand.value);
+                    write_number(f, operand.value)?;
                 }
+                Ok(())
             }
-            Formula::Text(template) => push_filled(&mut text, template, &mut operands),
+            Formula::Text(template) => write_filled(f, template, &mut operands),
             Formula::Each(template) => {
                 let filled_by = template.matches("{}").count().max(1);
-                for position in 0..self.operands.len() / filled_by {
+                for position in 0..all.len() / filled_by {
                     if position > 0 {
-                        text.push_str(" + ");
+                        f.write_str(" + ")?;
                     }
-                    push_filled(&mut text, template, &mut operands);
+                    write_filled(f, template, &mut operands)?;
                 }
+                Ok(())
             }
         }
-        text
     }
 }
 
 /// A template with the next operands in it.
-fn push_filled<'o>(text: &mut String, template: &str, operands: &mut impl Iterator<Item = &'o Operand>) {
-    let mut pieces = template.split("{}");
-    text.push_str(pieces.next().unwrap_or_default());
-    for piece in pieces {
+fn write_filled<'o>(
+    f: &mut fmt::Formatter<'_>,
+    template: &str,
+    operands: &mut impl Iterator<Item = &'o Operand>,
+) -> fmt::Result {
+    let mut rest = template;
+    while let Some(position) = rest.find("{}") {
+        f.write_str(&rest[..position])?;
         if let Some(operand) = operands.next() {
-            push_number(text, operand.value);
+            write_number(f, operand.value)?;
         }
-        text.push_str(piece);
+        rest = &rest[position + 2..];
     }
+    f.write_str(rest)
 }
 
 /// A number within a sum: negative ones in brackets, so that signs and operators don't meet.
-fn push_number(text: &mut String, value: Value) {
-    let number = value.to_string();
-    if number.starts_with('-') {
-        text.push('(');
-        text.push_str(&number);
-        text.push(')');
-    } else {
-        text.push_str(&number);
-    }
+fn write_number(f: &mut fmt::Formatter<'_>, value: Value) -> fmt::Result {
+    if value.is_negative() { write!(f, "({value})") } else { fmt::Display::fmt(&value, f) }
 }
 
 /// The steps of a calculation, kept or not.

@@ -8,6 +8,7 @@ use vat_schemes::workings::Workings;
 
 use super::lines::Line;
 use super::tally::Tally;
+use crate::json;
 use crate::problem::{Problem, ProblemBody, ProblemCode};
 use crate::routes::comparisons::compare;
 use crate::telemetry::Metrics;
@@ -118,7 +119,7 @@ fn write_problem(setting: &Setting, line: &Line, problem: &Problem, written: &mu
 /// Writes a line whole, or nothing of it.
 pub(super) fn write(line: &impl Serialize, written: &mut Vec<u8>) -> bool {
     let before = written.len();
-    match serde_json::to_writer(&mut *written, line) {
+    match json::write_to(written, line) {
         Ok(()) => {
             written.push(b'\n');
             true

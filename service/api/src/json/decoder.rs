@@ -62,12 +62,10 @@ impl Decoder {
     fn within<T>(&mut self, step: &str, inner: impl FnOnce(&mut Self) -> T) -> T {
         let length = self.place.len();
         self.place.push('/');
-        for character in step.chars() {
-            match character {
-                '~' => self.place.push_str("~0"),
-                '/' => self.place.push_str("~1"),
-                plain => self.place.push(plain),
-            }
+        if step.bytes().any(|byte| matches!(byte, b'~' | b'/')) {
+            self.place.push_str(&step.replace('~', "~0").replace('/', "~1"));
+        } else {
+            self.place.push_str(step);
         }
         let result = inner(self);
         self.place.truncate(length);

@@ -8,11 +8,15 @@ use vat_schemes::law::Law;
 
 use crate::body;
 use crate::calendar::{CALENDAR, Calendar};
+use crate::json;
 use crate::negotiation::{Form, chosen};
 use crate::prepared::JSON;
 use crate::problem::Problem;
 use crate::telemetry::Metrics;
 use crate::telemetry::metrics::Outcome;
+
+/// Room for most answers: growing would copy what is written already.
+const USUAL_BYTES: usize = 32 * 1024;
 
 /// Answers a request, whose query has been read, with what is worked out from its body, and counts how it came out.
 pub(super) async fn answer<A: Serialize, O: Outcome>(
@@ -79,7 +83,7 @@ async fn answer_uncounted<A, O>(
 }
 
 fn write(answer: &impl Serialize) -> Result<HttpResponse, Problem> {
-    let body = serde_json::to_vec(answer).map_err(|error| {
+    let body = json::written(answer, USUAL_BYTES).map_err(|error| {
         tracing::error!(%error, "an answer could not be written");
         Problem::internal()
     })?;

@@ -39,6 +39,7 @@ mod threshold_figures;
 pub mod threshold_request;
 pub mod threshold_vocabulary;
 pub mod vocabulary;
+pub mod workings;
 
 pub use decode::{
     comparison_request, date_in_query, decode_dates, goods_test_request, partial_exemption_year_request, read_invoice,

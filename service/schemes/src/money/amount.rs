@@ -3,6 +3,7 @@ use std::str::FromStr;
 
 use rust_decimal::Decimal;
 
+use super::shown::{Decimals, show};
 use super::{NotANumber, Overflow, Percentage, Ratio, hundredths};
 
 /// The number of decimals of a pound: pence.
@@ -76,7 +77,8 @@ impl Money {
     /// Whether the amount is less than £0.00.
     #[must_use]
     pub fn is_negative(self) -> bool {
-        self < Self::ZERO
+        // There is no negative zero.
+        self.0.is_sign_negative()
     }
 
     /// The amount as an exact ratio of whole numbers.
@@ -117,13 +119,13 @@ impl FromStr for Money {
 impl fmt::Display for Money {
     /// Pounds with two decimals: `1234.50`, `-0.05`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        fmt::Display::fmt(&self.0, f)
+        show(self.pence(), Decimals::Two, f)
     }
 }
 
 impl fmt::Debug for Money {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "£{}", self.0)
+        write!(f, "£{self}")
     }
 }
 
@@ -132,6 +134,12 @@ impl fmt::Debug for Money {
 pub struct WholePounds(i128);
 
 impl WholePounds {
+    /// Whether they are less than nothing.
+    #[must_use]
+    pub fn is_negative(self) -> bool {
+        self.0 < 0
+    }
+
     /// The pounds as an exact ratio of whole numbers.
     #[must_use]
     pub fn exact(self) -> Ratio {
@@ -141,6 +149,6 @@ impl WholePounds {
 
 impl fmt::Display for WholePounds {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        fmt::Display::fmt(&self.0, f)
+        show(self.0, Decimals::None, f)
     }
 }

@@ -9,6 +9,7 @@ mod fine;
 mod percentage;
 mod ratio;
 mod rounding;
+mod shown;
 
 pub use amount::{Money, WholePounds};
 pub use fine::{FinePounds, Quantity};

@@ -3,6 +3,7 @@ use std::str::FromStr;
 
 use rust_decimal::Decimal;
 
+use super::shown::{Decimals, show};
 use super::{NotANumber, Overflow, Ratio, hundredths};
 
 /// A percentage in per cent with at most two decimals: `14.5` is fourteen and a half per cent.
@@ -78,7 +79,7 @@ impl FromStr for Percentage {
 impl fmt::Display for Percentage {
     /// Per cent in the shortest form: `14.5`, `14`, `0`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        fmt::Display::fmt(&self.0, f)
+        show(self.hundredths(), Decimals::AsNeeded, f)
     }
 }
 
@@ -87,6 +88,12 @@ impl fmt::Display for Percentage {
 pub struct Share(Decimal);
 
 impl Share {
+    /// Whether it is less than nought.
+    #[must_use]
+    pub fn is_negative(self) -> bool {
+        self.0.mantissa() < 0
+    }
+
     pub(super) fn from_hundredths(hundredths: i128) -> Result<Self, Overflow> {
         Decimal::try_from_i128_with_scale(hundredths, 2).map(Self).map_err(|_| Overflow)
     }
@@ -94,6 +101,6 @@ impl Share {
 
 impl fmt::Display for Share {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        fmt::Display::fmt(&self.0, f)
+        show(self.0.mantissa(), Decimals::Two, f)
     }
 }

@@ -47,11 +47,11 @@ impl Ratio {
     /// # Errors
     /// [`Overflow`] where it does not fit.
     pub fn times(self, other: Self) -> Result<Self, Overflow> {
-        // Common factors go first, so that long chains of shares stay small.
-        let (left, right) = (self.reduced(), other.reduced());
-        Ok(Self {
-            numerator: left.numerator.checked_mul(right.numerator).ok_or(Overflow)?,
-            denominator: left.denominator.checked_mul(right.denominator).ok_or(Overflow)?,
+        self.with(other, |left, right| {
+            Some(Self {
+                numerator: left.numerator.checked_mul(right.numerator)?,
+                denominator: left.denominator.checked_mul(right.denominator)?,
+            })
         })
     }
 
@@ -76,11 +76,14 @@ impl Ratio {
     /// # Errors
     /// [`Overflow`] where it does not fit.
     pub fn minus(self, other: Self) -> Result<Self, Overflow> {
-        let (left, right) = (self.reduced(), other.reduced());
-        let product = |one: i128, two: i128| one.checked_mul(two).ok_or(Overflow);
-        let from = product(left.numerator, right.denominator)?;
-        let less = product(right.numerator, left.denominator)?;
-        Self::new(from.checked_sub(less).ok_or(Overflow)?, product(left.denominator, right.denominator)?)
+        self.with(other, |left, right| {
+            let from = left.numerator.checked_mul(right.denominator)?;
+            let less = right.numerator.checked_mul(left.denominator)?;
+            Some(Self {
+                numerator: from.checked_sub(less)?,
+                denominator: left.denominator.checked_mul(right.denominator)?,
+            })
+        })
     }
 
     /// The larger of two ratios.
@@ -96,10 +99,11 @@ impl Ratio {
     /// # Errors
     /// [`Overflow`] where the products do not fit.
     pub fn compare(self, other: Self) -> Result<Ordering, Overflow> {
-        let (left, right) = (self.reduced(), other.reduced());
-        let ours = left.numerator.checked_mul(right.denominator).ok_or(Overflow)?;
-        let theirs = right.numerator.checked_mul(left.denominator).ok_or(Overflow)?;
-        Ok(ours.cmp(&theirs))
+        self.with(other, |left, right| {
+            let ours = left.numerator.checked_mul(right.denominator)?;
+            let theirs = right.numerator.checked_mul(left.denominator)?;
+            Some(ours.cmp(&theirs))
+        })
     }
 
     /// Whether it is at most the other, exactly.
@@ -179,8 +183,13 @@ impl Ratio {
 
     /// The value in whole hundredths, rounded in the way named.
     fn hundredths(self, rounding: Rounding) -> Result<i128, Overflow> {
-        let scaled = self.reduced().numerator.checked_mul(100).ok_or(Overflow)?;
-        let denominator = self.reduced().denominator;
+        let (scaled, denominator) = match self.numerator.checked_mul(100) {
+            Some(scaled) => (scaled, self.denominator),
+            None => {
+                let reduced = self.reduced();
+                (reduced.numerator.checked_mul(100).ok_or(Overflow)?, reduced.denominator)
+            }
+        };
         match rounding {
             Rounding::None if scaled % denominator == 0 => Ok(scaled / denominator),
             // Asking for no rounding where some is needed would be a wrong figure.
@@ -199,6 +208,12 @@ impl Ratio {
             Rounding::DownToWhole => self.numerator.div_euclid(self.denominator).checked_mul(100).ok_or(Overflow),
             Rounding::PenceCutOff => (self.numerator / self.denominator).checked_mul(100).ok_or(Overflow),
         }
+    }
+
+    /// Does something with two ratios, without their common factors where they don't fit otherwise: finding those is what costs, and so long
+    /// chains of shares stay small all the same.
+    fn with<T>(self, other: Self, work: impl Fn(Self, Self) -> Option<T>) -> Result<T, Overflow> {
+        work(self, other).or_else(|| work(self.reduced(), other.reduced())).ok_or(Overflow)
     }
 
     fn reduced(self) -> Self {

@@ -151,10 +151,10 @@ pub(super) fn show_limits(run: &mut Run<'_>, check: usize, tested: &[Tested]) {
         let number = shown.len();
         shown.push(operand);
         let of_days = tested.iter().enumerate().filter(|(_, test)| test.limit.operand() == operand);
-        let figures: Vec<String> = of_days.map(|(day, _)| format!("/{}/limit", Scope::LimitDay(check, day))).collect();
+        let figures: Vec<String> = of_days.map(|(day, _)| Scope::LimitDay(check, day).named("/", "limit")).collect();
         run.workings.record(|| {
             Step::new(
-                format!("{}/limit_of_days/{number}", Scope::LimitCheck(check)),
+                Scope::LimitCheck(check).named("", &format!("limit_of_days/{number}")),
                 "Limit",
                 Formula::Text("{}"),
                 vec![operand],

@@ -13,7 +13,8 @@ use super::received::Received;
 use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, SectorId, Share, WholePounds};
 use super::side_by_side::SideBySide;
 use super::threshold_answer::Limits;
-use super::vocabulary::{PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
+use super::vocabulary::{PercentageBasis, Severity, SpendKind, WarningKind};
+use super::workings::{Step, Workings};
 
 /// One VAT period under standard accounting and under the Flat Rate Scheme. A calculation, not advice: HMRC and a qualified
 /// adviser decide. Members may be added: ignore those you don't know.
@@ -54,8 +55,8 @@ pub struct Comparison {
     #[schema(max_items = 100000)]
     pub warnings: Vec<Warning>,
     /// Every sum that was made, in order, so that a reviewer can follow each figure to the request and to the law.
-    #[schema(max_items = 100000)]
-    pub workings: Vec<Step>,
+    #[schema(value_type = Vec<Step<'static>>, max_items = 100000)]
+    pub workings: Workings,
     /// What the answer leaves out, and who decides, in plain English.
     #[schema(max_items = 100)]
     pub cautions: Vec<Cow<'static, str>>,
@@ -277,55 +278,6 @@ pub struct Warning {
     /// On what authority.
     #[schema(max_items = 20)]
     pub authority: Vec<AuthorityId>,
-}
-
-/// One sum.
-#[derive(Clone, Debug, Serialize, ToSchema)]
-pub struct Step {
-    /// Its name, unique in its list.
-    #[schema(max_length = 200, pattern = "^[a-z0-9_./-]+$", example = "standard/box1")]
-    pub id: Cow<'static, str>,
-    /// What it works out.
-    #[schema(max_length = 400)]
-    pub label: Cow<'static, str>,
-    /// The arithmetic with its figures: decimal numbers, `+`, `−`, `×`, `÷`, brackets, `max`, `min`, `abs`, comparisons and `and`.
-    /// A negative number stands in brackets with a hyphen. The numbers, read from the left, are the operands in their order;
-    /// 0, 2, 12 and 100 may stand between them as they are.
-    #[schema(max_length = 1048576, example = "29400.00 × 16.5 ÷ 100")]
-    pub sum: String,
-    /// The figures used, in the order of the sum. A step without any states a figure of the law.
-    #[schema(max_items = 20000)]
-    pub operands: Vec<Operand>,
-    /// How the result was rounded. Every rounding is of the whole sum, once.
-    pub rounding: RoundingRule,
-    /// What came out, as it is written in the answer; `true` or `false` for a comparison.
-    #[schema(max_length = 40, example = "4851.00")]
-    pub result: String,
-    /// The rule, in a sentence.
-    #[schema(max_length = 2000)]
-    pub rule: Cow<'static, str>,
-    /// On what authority.
-    #[schema(max_items = 20)]
-    pub authority: Vec<AuthorityId>,
-    /// The figures of the answer that this result is: JSON Pointers (RFC 6901) into the answer.
-    #[schema(max_items = 100)]
-    pub figures: Vec<Cow<'static, str>>,
-}
-
-/// A figure that a step uses, with exactly one of `step` and `input`.
-#[derive(Clone, Debug, Serialize, ToSchema)]
-pub struct Operand {
-    /// The id of the earlier step whose result it is; absent where it comes from the request.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(max_length = 200, pattern = "^[a-z0-9_./-]+$", example = "flat_rate/turnover")]
-    pub step: Option<Cow<'static, str>>,
-    /// Where in the request it stands: a JSON Pointer (RFC 6901). Absent where it is the result of a step.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(max_length = 64, example = "/sales/0/net")]
-    pub input: Option<String>,
-    /// The figure.
-    #[schema(max_length = 40, example = "24000.00")]
-    pub value: String,
 }
 
 /// The tables of law that an answer used.

@@ -4,19 +4,18 @@ use std::borrow::Cow;
 
 use vat_schemes::answer::{self as calculated, NumberKind};
 use vat_schemes::period;
-use vat_schemes::refusal::Place;
-use vat_schemes::workings::{self, Source};
 
 use super::adjustments_answer::Adjustments;
 use super::answer::{
-    Boxes, Comparison, EarlierSupplies, FlatRate, FlatRatePart, GoodsTest, LawUsed, NumberUsed, Operand, OutsideScheme,
-    Period, SectorAt, StandardAccounting, Step, TestedLine, Warning,
+    Boxes, Comparison, EarlierSupplies, FlatRate, FlatRatePart, GoodsTest, LawUsed, NumberUsed, OutsideScheme, Period,
+    SectorAt, StandardAccounting, TestedLine, Warning,
 };
 use super::category_answer::CategoryChoice;
 use super::goods_answer::{GoodsTestAnswer, WhatWouldChange};
 use super::request::ComparisonRequest;
 use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, SectorId, Share, WholePounds, authorities};
-use super::vocabulary::{PercentageBasis, RoundingRule, Severity, SpendKind, WarningKind};
+use super::vocabulary::{PercentageBasis, Severity, SpendKind, WarningKind};
+use super::workings::Workings;
 
 impl Comparison {
     /// The answer to a request: the comparison, and the one by money received where that was asked for too.
@@ -38,7 +37,7 @@ impl Comparison {
             limits: answer.limits.map(Into::into),
             reference: request.reference,
             warnings: answer.warnings.into_iter().map(Into::into).collect(),
-            workings: steps(answer.workings, |place| place.to_string()),
+            workings: Workings::new(answer.workings),
             cautions: answer.cautions,
             law,
         }
@@ -65,7 +64,7 @@ impl GoodsTestAnswer {
             goods_test: answer.goods_test.into(),
             what_would_change: answer.what_would_change.into(),
             warnings: answer.warnings.into_iter().map(Into::into).collect(),
-            workings: steps(answer.workings, |place| place.to_string()),
+            workings: Workings::new(answer.workings),
             cautions: answer.cautions,
             law: answer.law.into(),
         }
@@ -244,35 +243,4 @@ impl From<calculated::LawUsed> for NumberUsed {
             authority: used.authority.into_iter().map(|id| AuthorityId(Cow::Owned(id))).collect(),
         }
     }
-}
-
-/// The steps, each operand with the name of the step or the place in the request that it comes from.
-pub(super) fn steps(steps: Vec<workings::Step>, pointer: fn(Place) -> String) -> Vec<Step> {
-    let names: Vec<Cow<'static, str>> = steps.iter().map(|step| step.id.clone()).collect();
-    steps.into_iter().map(|step| one_step(step, &names, pointer)).collect()
-}
-
-fn one_step(step: workings::Step, names: &[Cow<'static, str>], pointer: fn(Place) -> String) -> Step {
-    let sum = step.sum();
-    Step {
-        sum,
-        operands: step.operands.iter().map(|operand| one_operand(operand, names, pointer)).collect(),
-        rounding: RoundingRule(step.rounding),
-        result: step.result.to_string(),
-        id: step.id,
-        label: step.label,
-        rule: step.rule,
-        authority: step.authority.into_iter().map(AuthorityId).collect(),
-        figures: step.figures,
-    }
-}
-
-fn one_operand(operand: &workings::Operand, names: &[Cow<'static, str>], pointer: fn(Place) -> String) -> Operand {
-    let (step, input) = match operand.source {
-        Source::Step(position) => {
-            (usize::try_from(position).ok().and_then(|position| names.get(position)).cloned(), None)
-        }
-        Source::Input(place) => (None, Some(pointer(place))),
-    };
-    Operand { step, input, value: operand.value.to_string() }
 }

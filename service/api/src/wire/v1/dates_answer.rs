@@ -7,12 +7,12 @@ use utoipa::ToSchema;
 use vat_schemes::due_dates;
 use vat_schemes::refusal::{DatesField, Place};
 
-use super::answer::{LawUsed, Period, Step, Warning};
-use super::answer_from::steps;
+use super::answer::{LawUsed, Period, Warning};
 use super::dates_request::DatesRequest;
 use super::dates_vocabulary::{DateKind, Instalments};
 use super::scalars::{Amount, AuthorityId, Date, Reference, authorities};
 use super::vocabulary::Evidence;
+use super::workings::{Step, Workings};
 
 /// The dates of a business in a window of time, in order. Worked out, not advice: the days that HMRC show prevail, and HMRC and a qualified
 /// adviser decide. Members may be added: ignore those you don't know.
@@ -39,8 +39,8 @@ pub struct DatesAnswer {
     #[schema(max_items = 100000)]
     pub warnings: Vec<Warning>,
     /// Every sum that was made, in order. Days have no sums.
-    #[schema(max_items = 100000)]
-    pub workings: Vec<Step>,
+    #[schema(value_type = Vec<Step<'static>>, max_items = 100000)]
+    pub workings: Workings,
     /// What the answer leaves out, and who decides, in plain English.
     #[schema(max_items = 100)]
     pub cautions: Vec<Cow<'static, str>>,
@@ -119,7 +119,7 @@ impl DatesAnswer {
             dates: answer.dates.into_iter().map(Into::into).collect(),
             annual_accounting: answer.annual_accounting.map(Into::into),
             warnings: answer.warnings.into_iter().map(Into::into).collect(),
-            workings: steps(answer.workings, |place| place.to_string()),
+            workings: Workings::new(answer.workings),
             cautions: answer.cautions,
             law: answer.law.into(),
         }

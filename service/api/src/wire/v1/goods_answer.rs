@@ -5,8 +5,9 @@ use std::borrow::Cow;
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use super::answer::{GoodsTest, LawUsed, Period, Step, Warning};
+use super::answer::{GoodsTest, LawUsed, Period, Warning};
 use super::scalars::{Amount, Percentage, Reference};
+use super::workings::{Step, Workings};
 
 /// The limited cost test of one VAT period, and what would change its outcome. A calculation, not advice: HMRC and a qualified
 /// adviser decide. Members may be added: ignore those you don't know.
@@ -25,8 +26,8 @@ pub struct GoodsTestAnswer {
     #[schema(max_items = 100000)]
     pub warnings: Vec<Warning>,
     /// Every sum that was made, in order, so that a reviewer can follow each figure to the request and to the law.
-    #[schema(max_items = 100000)]
-    pub workings: Vec<Step>,
+    #[schema(value_type = Vec<Step<'static>>, max_items = 100000)]
+    pub workings: Workings,
     /// What the answer leaves out, and who decides, in plain English. Goods bought only to pass the test are seldom a saving.
     #[schema(max_items = 100)]
     pub cautions: Vec<Cow<'static, str>>,

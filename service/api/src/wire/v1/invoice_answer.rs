@@ -6,10 +6,10 @@ use serde::Serialize;
 use utoipa::ToSchema;
 use vat_schemes::invoice as calculated;
 
-use super::answer::{LawUsed, Step, Warning};
-use super::answer_from::steps;
+use super::answer::{LawUsed, Warning};
 use super::scalars::{Amount, AuthorityId, Date, FineAmount, Percentage, Reference, authorities};
 use super::vocabulary::{InvoiceRounding, InvoiceTreatment, Prices};
+use super::workings::{Step, Workings};
 
 /// The VAT of an invoice, a credit note or a till receipt, and that in a payment on it. A calculation, not advice: HMRC and a
 /// qualified adviser decide. Members may be added: ignore those you don't know.
@@ -31,8 +31,8 @@ pub struct InvoiceAnswer {
     #[schema(max_items = 100)]
     pub warnings: Vec<Warning>,
     /// Every sum that was made, in order, so that a reviewer can follow each figure to the request and to the law.
-    #[schema(max_items = 100000)]
-    pub workings: Vec<Step>,
+    #[schema(value_type = Vec<Step<'static>>, max_items = 100000)]
+    pub workings: Workings,
     /// What the answer leaves out, and who decides, in plain English.
     #[schema(max_items = 100)]
     pub cautions: Vec<Cow<'static, str>>,
@@ -148,7 +148,7 @@ impl InvoiceAnswer {
             invoice: answer.invoice.into(),
             payment: answer.payment.map(Into::into),
             warnings: answer.warnings.into_iter().map(Into::into).collect(),
-            workings: steps(answer.workings, |place| place.to_string()),
+            workings: Workings::new(answer.workings),
             cautions: answer.cautions,
             law: answer.law.into(),
         }

@@ -7,10 +7,10 @@ use utoipa::ToSchema;
 use vat_schemes::answer as calculated;
 use vat_schemes::partial_exemption_year::answer as year;
 
-use super::answer::{LawUsed, Period, Step, Warning};
-use super::answer_from::steps;
+use super::answer::{LawUsed, Period, Warning};
 use super::scalars::{Amount, Date, Percentage, Reference};
 use super::vocabulary::{AdjustmentReturn, DeMinimis, RecoveryBasis};
+use super::workings::{Step, Workings};
 
 /// The partial exemption calculation of a period or a year by the standard method (VAT Regulations 1995 regulations 101, 105A, 106,
 /// 106ZA).
@@ -113,8 +113,8 @@ pub struct PartialExemptionYearAnswer {
     #[schema(max_items = 100000)]
     pub warnings: Vec<Warning>,
     /// Every sum that was made, in order, so that a reviewer can follow each figure to the request and to the law.
-    #[schema(max_items = 100000)]
-    pub workings: Vec<Step>,
+    #[schema(value_type = Vec<Step<'static>>, max_items = 100000)]
+    pub workings: Workings,
     /// What the answer leaves out, and who decides, in plain English.
     #[schema(max_items = 100)]
     pub cautions: Vec<Cow<'static, str>>,
@@ -229,7 +229,7 @@ impl PartialExemptionYearAnswer {
             annual: answer.annual.into(),
             standard_method_override: answer.standard_method_override.into(),
             warnings: answer.warnings.into_iter().map(Into::into).collect(),
-            workings: steps(answer.workings, |place| place.to_string()),
+            workings: Workings::new(answer.workings),
             cautions: answer.cautions,
             law: answer.law.into(),
         }

@@ -1,20 +1,18 @@
 //! The second basis of a comparison: the same period by money received and paid.
 
-use std::borrow::Cow;
-
 use serde::Serialize;
 use utoipa::ToSchema;
 use vat_schemes::answer::{self as calculated, WarningCode};
 use vat_schemes::figures::{Adjustments, Figures, TurnoverMethod};
 use vat_schemes::refusal::Place;
 
-use super::answer::{FlatRate, GoodsTest, StandardAccounting, Step, Warning};
-use super::answer_from::steps;
+use super::answer::{FlatRate, GoodsTest, StandardAccounting, Warning};
 use super::request::{ComparisonRequest, GivenReceived};
 use super::side_by_side::SideBySide;
+use super::workings::{Step, Workings, is_of_received_lines};
 
 /// Where the lines of this basis stand in the request, and its figures in the answer.
-pub const PREFIX: &str = "/received";
+pub use super::workings::RECEIVED as PREFIX;
 
 /// The period by money received and paid: the cash turnover method of the Flat Rate Scheme beside the cash accounting scheme (VAT
 /// Regulations 1995 regulations 55G and 57). Pointers to its lines and figures begin with `/received`.
@@ -33,8 +31,8 @@ pub struct Received {
     #[schema(max_items = 100000)]
     pub warnings: Vec<Warning>,
     /// Every sum that was made on this basis, in order; each names only steps of this list.
-    #[schema(max_items = 100000)]
-    pub workings: Vec<Step>,
+    #[schema(value_type = Vec<Step<'static>>, max_items = 100000)]
+    pub workings: Workings,
 }
 
 /// The figures of the second basis. VAT from before registration, the annual adjustment of partial exemption and road fuel scale charges
@@ -67,11 +65,7 @@ pub fn figures(request: &ComparisonRequest, received: &GivenReceived) -> Figures
 
 /// The pointer to a place in the request, for a calculation from the received lines.
 pub fn pointer(place: Place) -> String {
-    let pointer = place.to_string();
-    match place {
-        Place::Sales | Place::Sale(..) | Place::Purchase(..) => format!("{PREFIX}{pointer}"),
-        _ => pointer,
-    }
+    if is_of_received_lines(place) { format!("{PREFIX}{place}") } else { place.to_string() }
 }
 
 impl From<calculated::Answer> for Received {
@@ -88,21 +82,13 @@ impl From<calculated::Answer> for Received {
                 line.insert_str(0, PREFIX);
             }
         }
-        let mut workings = steps(answer.workings, pointer);
-        for step in &mut workings {
-            // Adjustments stand in the answer once, with the steps of the first basis.
-            step.figures.retain(|figure| !figure.starts_with("/adjustments/"));
-            for figure in &mut step.figures {
-                *figure = Cow::Owned(format!("{PREFIX}{figure}"));
-            }
-        }
         Self {
             standard: answer.standard.into(),
             flat_rate: answer.flat_rate.into(),
             goods_test,
             comparison: answer.comparison.into(),
             warnings,
-            workings,
+            workings: Workings::received(answer.workings),
         }
     }
 }

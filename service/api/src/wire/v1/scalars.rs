@@ -213,17 +213,44 @@ text! {
     }
 }
 
-text! {
-    /// A date in an answer.
-    Date(jiff::civil::Date) {
-        description: "A day (RFC 3339 full-date).",
-        format: Some(SchemaFormat::KnownFormat(KnownFormat::Date)),
-        pattern: "^[0-9]{4}-[0-9]{2}-[0-9]{2}$",
-        min_length: 10,
-        max_length: 10,
-        example: "2026-04-01",
+/// A date in an answer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Date(pub jiff::civil::Date);
+
+impl fmt::Display for Date {
+    /// Year, month and day: an answer has many dates, and the library's own way to show one knows much more than they need.
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Ok(year @ 0..=9999) = u16::try_from(self.0.year()) else { return self.0.fmt(formatter) };
+        let (month, day) = (self.0.month().unsigned_abs(), self.0.day().unsigned_abs());
+        let digit = |of: u16| b'0' + (of % 10) as u8;
+        let two = |of: u8| [digit((of / 10).into()), digit(of.into())];
+        let ([m, n], [d, e]) = (two(month), two(day));
+        let text = [digit(year / 1000), digit(year / 100), digit(year / 10), digit(year), b'-', m, n, b'-', d, e];
+        formatter.write_str(std::str::from_utf8(&text).unwrap_or_default())
     }
 }
+
+impl Serialize for Date {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+impl utoipa::PartialSchema for Date {
+    fn schema() -> RefOr<Schema> {
+        TextSchema {
+            description: "A day (RFC 3339 full-date).",
+            format: Some(SchemaFormat::KnownFormat(KnownFormat::Date)),
+            pattern: "^[0-9]{4}-[0-9]{2}-[0-9]{2}$",
+            min_length: 10,
+            max_length: 10,
+            example: "2026-04-01",
+        }
+        .build()
+    }
+}
+
+impl utoipa::ToSchema for Date {}
 
 text! {
     /// A month.
@@ -340,4 +367,23 @@ impl From<&vat_schemes::law::AuthorityId> for AuthorityId {
 /// Authorities named by a rule.
 pub fn authorities(ids: &'static [&'static str]) -> Vec<AuthorityId> {
     ids.iter().map(|id| AuthorityId(Cow::Borrowed(id))).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Date;
+
+    #[test]
+    fn days_are_shown_as_they_are() {
+        let mut day = jiff::civil::date(1999, 12, 25);
+        while day < jiff::civil::date(2004, 3, 5) {
+            assert_eq!(Date(day).to_string(), day.to_string());
+            day = day.tomorrow().expect("a day after");
+        }
+        for day in
+            [jiff::civil::Date::MIN, jiff::civil::date(0, 1, 1), jiff::civil::date(987, 6, 5), jiff::civil::Date::MAX]
+        {
+            assert_eq!(Date(day).to_string(), day.to_string());
+        }
+    }
 }

@@ -6,12 +6,12 @@ use serde::Serialize;
 use utoipa::ToSchema;
 use vat_schemes::thresholds as calculated;
 
-use super::answer::{LawUsed, Step};
-use super::answer_from::steps;
+use super::answer::LawUsed;
 use super::scalars::{Amount, AuthorityId, Date, Month, Reference, authorities};
 use super::threshold_vocabulary::{
     FactAnswer, FactBearing, LimitName, LimitOutcome, LimitStatus, MonthBasis, OutlookMethod,
 };
+use super::workings::{Step, Workings};
 
 /// Every limit as seen from a day, the conditions of the Flat Rate Scheme, and the days to act by. A calculation, not advice: HMRC
 /// and a qualified adviser decide. Members may be added: ignore those you don't know.
@@ -30,8 +30,8 @@ pub struct ThresholdCheck {
     #[schema(max_items = 100)]
     pub act_by: Vec<ActBy>,
     /// Every sum that was made, in order, so that a reviewer can follow each figure to the request and to the law.
-    #[schema(max_items = 100000)]
-    pub workings: Vec<Step>,
+    #[schema(value_type = Vec<Step<'static>>, max_items = 100000)]
+    pub workings: Workings,
     /// What the answer leaves out, and who decides, in plain English.
     #[schema(max_items = 100)]
     pub cautions: Vec<Cow<'static, str>>,
@@ -239,7 +239,7 @@ impl ThresholdCheck {
             limits: answer.limits.into(),
             flat_rate_eligibility: answer.eligibility.into(),
             act_by: answer.act_by.into_iter().map(Into::into).collect(),
-            workings: steps(answer.workings, |place| place.to_string()),
+            workings: Workings::new(answer.workings),
             cautions: answer.cautions,
             law: answer.law.into(),
         }
