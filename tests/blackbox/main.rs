@@ -13,6 +13,7 @@ mod fuel_scale_charges;
 mod goods_tests;
 mod health_checks;
 mod invoices;
+mod keys;
 mod kinds;
 mod law_directory;
 mod law_resources;

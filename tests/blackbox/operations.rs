@@ -1,5 +1,6 @@
 //! Each operation of the document gives each status that it documents, apart from a list that may only get shorter.
 
+use crate::keys::{Spent, shown};
 use crate::limits_kept::Busy;
 use acceptance::client::{
     Answer, BATCHES, Call, Client, DATES, GOODS_TESTS, INVOICES, PARTIAL_EXEMPTION_YEARS, THRESHOLD_CHECKS,
@@ -42,7 +43,14 @@ fn call(operation: &Operation<'_>) -> Call {
 }
 
 /// A request that should make an operation answer with a status; nothing where there is none.
-fn provoke(server: &Server, client: &Client, busy: &Client, operation: &Operation<'_>, status: u16) -> Option<Answer> {
+fn provoke(
+    server: &Server,
+    client: &Client,
+    busy: &Client,
+    spent: &Spent,
+    operation: &Operation<'_>,
+    status: u16,
+) -> Option<Answer> {
     let plain = target(operation.path);
     let answer = |call: Call| Some(client.send(&call));
     match status {
@@ -54,6 +62,7 @@ fn provoke(server: &Server, client: &Client, busy: &Client, operation: &Operatio
         400 if operation.path == BATCHES => answer(Call::post_lines(&format!("{plain}?unknown=1"), "{}")),
         400 if operation.method == "post" => answer(Call::post(&plain, "{}")),
         400 => answer(Call::new("GET", &format!("{plain}?unknown=1"))),
+        401 => Some(spent.client.send(&call(operation))),
         404 => answer(Call::new("GET", &operation.path.replace("{id}", "nosuch").replace("{code}", "nosuch"))),
         405 => answer(Call::new("DELETE", &plain)),
         406 => answer(call(operation).header("accept", "text/csv")),
@@ -68,6 +77,7 @@ fn provoke(server: &Server, client: &Client, busy: &Client, operation: &Operatio
         }
         413 => answer(Call::post(&plain, " ".repeat(3_000))),
         415 => answer(call(operation).header("content-encoding", "gzip")),
+        429 => Some(spent.client.send(&shown(call(operation), &spent.key))),
         431 => answer(call(operation).header("x-padding", &"x".repeat(20_000))),
         503 => Some(busy.send(&call(operation))),
         422 if operation.method == "post" => {
@@ -87,11 +97,12 @@ fn provoke(server: &Server, client: &Client, busy: &Client, operation: &Operatio
 fn every_documented_status_is_reached_or_on_the_list() {
     let server = Server::start_with(&["--body-timeout-seconds", "1", "--max-body-bytes", "2000"]);
     let client = server.client();
-    let busy = Busy::start();
+    let (busy, spent) = (Busy::start(), Spent::start());
     let mut unreached = BTreeSet::new();
     for operation in Document::checked_in().operations() {
         for status in operation.statuses() {
-            let reached = provoke(&server, &client, &busy.client, &operation, status).map(|answer| answer.status);
+            let reached =
+                provoke(&server, &client, &busy.client, &spent, &operation, status).map(|answer| answer.status);
             // The answer to a slow body comes over a connection of its own, and is checked there.
             if reached != Some(status) && status != 408 {
                 unreached.insert(format!("{} {status}", operation.id()));
@@ -100,6 +111,7 @@ fn every_documented_status_is_reached_or_on_the_list() {
     }
     server.finish();
     busy.finish();
+    spent.finish();
     let listed = paths::read(UNREACHED);
     let listed: BTreeSet<String> =
         listed.lines().filter(|line| !line.is_empty() && !line.starts_with('#')).map(str::to_owned).collect();
@@ -119,7 +131,7 @@ fn every_operation_documents_what_any_request_can_meet() {
         let statuses: BTreeSet<u16> = operation.statuses().into_iter().collect();
         assert!(statuses.contains(&200) || statuses.contains(&308), "{}", operation.id());
         if operation.path.starts_with("/v1/") {
-            for status in [400, 406, 500] {
+            for status in [400, 401, 406, 429, 500] {
                 assert!(statuses.contains(&status), "{} does not document {status}", operation.id());
             }
             let body: &[u16] = match operation.method {

@@ -69,6 +69,7 @@ pub fn codes(server: &Server, client: &Client) -> BTreeSet<String> {
     }
     codes.extend(problem_codes(&raw_problem(&slow_body(server))));
     codes.extend(crate::limits_kept::codes(client));
+    codes.extend(crate::keys::codes());
     codes
 }
 

@@ -6,36 +6,47 @@ use actix_web::middleware::from_fn;
 use actix_web::web::{Data, ServiceConfig};
 use actix_web::{App, Error};
 
+use crate::keys::{self, Keys};
 use crate::limits::{self, Limits};
 use crate::routes::management::{self, Readiness};
 use crate::service::Current;
 use crate::telemetry::{Metrics, observe, observe_management};
 use crate::{headers, problem, routes};
 
+/// What all workers of both ports work with.
+#[derive(Clone, Debug)]
+pub struct Shared {
+    /// The service.
+    pub service: Data<Current>,
+    /// Who may call.
+    pub keys: Data<Option<Keys>>,
+    /// What callers may take.
+    pub limits: Data<Limits>,
+    /// What is counted.
+    pub metrics: Data<Metrics>,
+    /// Whether requests are wanted.
+    pub readiness: Data<Readiness>,
+}
+
 /// The API.
-pub fn api(
-    service: Data<Current>,
-    limits: Data<Limits>,
-    metrics: Data<Metrics>,
-    readiness: Data<Readiness>,
-) -> App<impl AppFactory> {
-    api_with(service, limits, metrics, routes::configure).app_data(readiness)
+pub fn api(shared: Shared) -> App<impl AppFactory> {
+    api_with(shared, routes::configure)
 }
 
 /// The API's layers around other resources.
-pub(crate) fn api_with(
-    service: Data<Current>,
-    limits: Data<Limits>,
-    metrics: Data<Metrics>,
-    configure: fn(&mut ServiceConfig),
-) -> App<impl AppFactory> {
+pub(crate) fn api_with(shared: Shared, configure: fn(&mut ServiceConfig)) -> App<impl AppFactory> {
+    let Shared { service, keys, limits, metrics, readiness } = shared;
     // The layer wrapped last is the outermost. Panics are caught further in, around each handler (`routes::resource`).
     App::new()
         .app_data(service)
+        .app_data(keys)
         .app_data(limits)
         .app_data(metrics)
+        .app_data(readiness)
         .configure(configure)
         .wrap(from_fn(limits::keep))
+        // Who may not call takes no room from those who may.
+        .wrap(from_fn(keys::require))
         .wrap(from_fn(problem::respond))
         .wrap(from_fn(headers::add))
         .wrap(from_fn(observe))

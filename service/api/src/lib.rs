@@ -12,6 +12,7 @@ pub mod examples;
 pub mod headers;
 pub mod health;
 pub mod json;
+pub mod keys;
 pub mod law_files;
 pub mod lifecycle;
 pub mod limits;

@@ -8,7 +8,8 @@ use anyhow::{Context as _, bail};
 use tokio::signal::unix::{Signal, SignalKind, signal};
 use vat_schemes::law::Law;
 
-use crate::app;
+use crate::app::{self, Shared};
+use crate::keys::{Keys, KeysFile};
 use crate::law_files;
 use crate::limits::Limits;
 use crate::reload::{self, LawDirectory, Reloadable};
@@ -28,40 +29,29 @@ pub fn run(settings: &Settings) -> Result<(), anyhow::Error> {
     let law = law_files::law(settings.law_directory.as_deref())?;
     let metrics = Metrics::new()?;
     metrics.describe_build(law.edition(), law.checked_on());
+    let keys = Keys::of(settings)?;
+    metrics.describe_keys(keys.as_ref().map_or(0, Keys::count));
     let shared = Shared {
         service: Data::new(Current::new(Service::new(law, settings)?)),
         metrics: Data::new(metrics),
+        keys: Data::new(keys),
         limits: Data::new(Limits::new(settings)),
         readiness: Data::new(Readiness::default()),
     };
     rt::System::new().block_on(serve(settings, shared))
 }
 
-/// What both ports work with.
-struct Shared {
-    service: Data<Current>,
-    metrics: Data<Metrics>,
-    limits: Data<Limits>,
-    readiness: Data<Readiness>,
-}
-
 async fn serve(settings: &Settings, shared: Shared) -> Result<(), anyhow::Error> {
     let no_signals = "signals cannot be received";
     let mut signals = Signals::new().context(no_signals)?;
     let mut hang_up = signal(SignalKind::hangup()).context(no_signals)?;
-    let Shared { service, metrics, limits, readiness } = shared;
-    let law_directory = LawDirectory::of(settings, &service, &metrics);
-    let reloadable: Vec<Box<dyn Reloadable>> =
-        law_directory.into_iter().map(|directory| -> Box<dyn Reloadable> { Box::new(directory) }).collect();
-    let reloadable = Arc::new(reloadable);
-    let law = service.service();
+    let reloadable = Arc::new(reloadable(settings, &shared));
+    let law = shared.service.service();
+    let (metrics, readiness) = (shared.metrics.clone(), shared.readiness.clone());
 
     metrics.describe_limits(settings.max_concurrent_requests);
     let metrics_of_state = metrics.clone();
-    let api_metrics = metrics.clone();
-    let api_readiness = readiness.clone();
-    let make_api = move || app::api(service.clone(), limits.clone(), api_metrics.clone(), api_readiness.clone());
-    let api = HttpServer::new(make_api)
+    let api = HttpServer::new(move || app::api(shared.clone()))
         .workers(settings.workers)
         .client_request_timeout(settings.head_timeout())
         .keep_alive(settings.keep_alive())
@@ -123,6 +113,18 @@ async fn serve(settings: &Settings, shared: Shared) -> Result<(), anyhow::Error>
     management.await?.context("the management server failed")?;
     tracing::info!("stopped");
     Ok(())
+}
+
+/// What SIGHUP has read anew.
+fn reloadable(settings: &Settings, shared: &Shared) -> Vec<Box<dyn Reloadable>> {
+    let mut reloadable: Vec<Box<dyn Reloadable>> = Vec::new();
+    if let Some(directory) = LawDirectory::of(settings, &shared.service, &shared.metrics) {
+        reloadable.push(Box::new(directory));
+    }
+    if let Some(file) = KeysFile::of(&shared.keys, &shared.metrics) {
+        reloadable.push(Box::new(file));
+    }
+    reloadable
 }
 
 fn cannot_listen(setting: &str, address: std::net::SocketAddr) -> String {

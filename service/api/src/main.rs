@@ -4,6 +4,7 @@ use std::io::Write as _;
 use std::process::ExitCode;
 
 use vat_schemes::law::Law;
+use vat_schemes_api::keys::{self, KeysFileError};
 use vat_schemes_api::law_files::LawFilesError;
 use vat_schemes_api::settings::{Command, Environment};
 use vat_schemes_api::{examples, health, law_files, lifecycle, openapi, telemetry};
@@ -26,7 +27,11 @@ fn main() -> ExitCode {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
             eprintln!("vat-schemes-api: {error:#}");
-            if error.is::<LawFilesError>() { ExitCode::from(SETTINGS_NOT_USABLE) } else { ExitCode::FAILURE }
+            if error.is::<LawFilesError>() || error.is::<KeysFileError>() {
+                ExitCode::from(SETTINGS_NOT_USABLE)
+            } else {
+                ExitCode::FAILURE
+            }
         }
     }
 }
@@ -36,12 +41,19 @@ fn carry_out(command: Command) -> Result<(), anyhow::Error> {
         Command::Print(text) => print(&text),
         Command::CheckConfig(settings) => {
             law_files::law(settings.law_directory.as_deref())?;
+            keys::check(settings.keys_file.as_deref())?;
             print(&settings.to_toml())
         }
         Command::Health { settings, live } => health::ask(settings.management_listen, live),
         Command::LawTables(directory) => {
             let written = law_files::write_built_in(&directory)?;
             print(&written.iter().map(|path| format!("{}\n", path.display())).collect::<String>())
+        }
+        Command::NewKey(name) => {
+            let made = keys::make(&name)?;
+            // Beside the entry, so that what is put at the end of the keys file never holds the key.
+            eprintln!("The key of {name}, shown this once:\n{}", made.key);
+            print(&made.entry)
         }
         Command::OpenApi => print(&openapi::document(&Law::built_in()?)?),
         Command::Examples(folder) => {

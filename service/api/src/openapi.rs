@@ -42,6 +42,9 @@ safe to send again.
 **Following a request.** Send `X-Request-Id` (1 to 64 letters, digits, points, underscores and hyphens) or get one; it stands in the \
 answer's header and in the log. A valid `traceparent` (W3C Trace Context) is taken up. The log never holds figures.
 
+**Keys.** Whoever runs the service may ask callers for a key, sent as `Authorization: Bearer` and the key, and may bound how often each \
+caller asks: 401 and 429 say so. A batch counts as one request.
+
 **Health.** `/health/live`, `/health/ready` and `/metrics` are on the management port, not here.";
 
 #[derive(OpenApi)]

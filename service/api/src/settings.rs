@@ -34,6 +34,8 @@ pub enum Command {
     },
     /// Write the tables of law that come with the service into this directory, and end.
     LawTables(PathBuf),
+    /// Make a key of this name and print it, and end.
+    NewKey(String),
     /// Print a text asked for by `--help` or `--version`, and end.
     Print(String),
 }
@@ -67,6 +69,12 @@ pub struct Settings {
     pub workers: usize,
     /// The directory whose tables of law take the place of those that come with the service.
     pub law_directory: Option<PathBuf>,
+    /// The file of the keys that callers show; without one, none is asked for.
+    pub keys_file: Option<PathBuf>,
+    /// How many requests come back to each caller in a minute.
+    pub key_requests_per_minute: Option<u32>,
+    /// How many requests each caller may send at once.
+    pub key_burst: Option<u32>,
     /// What is logged.
     pub log: String,
 }
@@ -95,6 +103,7 @@ impl Command {
             sources::Arguments::OpenApi => return Ok(Self::OpenApi),
             sources::Arguments::Examples(folder) => return Ok(Self::Examples(folder)),
             sources::Arguments::LawTables(directory) => return Ok(Self::LawTables(directory)),
+            sources::Arguments::NewKey(name) => return Ok(Self::NewKey(name)),
             sources::Arguments::Run(line) => line,
         };
         let mut problems = Vec::new();
@@ -140,6 +149,9 @@ impl Settings {
             shutdown_timeout_seconds: read.number("shutdown_timeout_seconds", 1, 600),
             workers: read.workers(),
             law_directory: read.path("law_directory"),
+            keys_file: read.path("keys_file"),
+            key_requests_per_minute: read.optional_number("key_requests_per_minute", 1, 1_000_000),
+            key_burst: read.optional_number("key_burst", 1, 1_000_000),
             log: read.filter("log"),
         };
         read.all_usable(&settings).then_some(settings)
@@ -183,6 +195,9 @@ impl Settings {
                 "shutdown_timeout_seconds" => self.shutdown_timeout_seconds.to_string(),
                 "workers" => self.workers.to_string(),
                 "law_directory" => quoted(&shown(self.law_directory.as_deref())),
+                "keys_file" => quoted(&shown(self.keys_file.as_deref())),
+                "key_requests_per_minute" => shown_number(self.key_requests_per_minute),
+                "key_burst" => shown_number(self.key_burst),
                 _ => quoted(&self.log),
             };
             // Writing to a String cannot fail.
@@ -195,6 +210,11 @@ impl Settings {
 /// A path as it is written, nothing where there is none.
 fn shown(path: Option<&Path>) -> String {
     path.map(|path| path.display().to_string()).unwrap_or_default()
+}
+
+/// A number as it is written, an empty text where there is none.
+fn shown_number(number: Option<u32>) -> String {
+    number.map_or_else(|| quoted(""), |number| number.to_string())
 }
 
 /// A TOML basic string.

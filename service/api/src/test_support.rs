@@ -9,7 +9,7 @@ use actix_web::web::{Data, ServiceConfig};
 use serde_json::Value;
 use vat_schemes::law::Law;
 
-use crate::app;
+use crate::app::{self, Shared};
 use crate::limits::Limits;
 use crate::routes;
 use crate::service::{Current, Service};
@@ -72,8 +72,14 @@ pub(crate) async fn ask_with(
     metrics: &Data<Metrics>,
     configure: fn(&mut ServiceConfig),
 ) -> Answer {
-    let limits = Data::new(Limits::new(&Settings::defaults().expect("settings")));
-    let app = init_service(app::api_with(service(), limits, metrics.clone(), configure)).await;
+    let shared = Shared {
+        service: service(),
+        keys: Data::new(None),
+        limits: Data::new(Limits::new(&Settings::defaults().expect("settings"))),
+        metrics: metrics.clone(),
+        readiness: Data::default(),
+    };
+    let app = init_service(app::api_with(shared, configure)).await;
     let response = app.call(request.to_request()).await.expect("every request is answered");
     let (status, headers) = (response.status().as_u16(), response.headers().clone());
     Answer { status, headers, body: read_body(response).await.to_vec() }

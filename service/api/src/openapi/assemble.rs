@@ -34,13 +34,16 @@ pub fn document(law: &Law) -> Result<String, anyhow::Error> {
         openapi: take("openapi")?,
         info: take("info")?,
         servers: take("servers")?,
-        // Whoever may use the service is settled in front of it.
-        security: json!([]),
+        // Whether a key is needed is a setting of whoever runs the service.
+        security: json!([{}, { "bearer": [] }]),
         tags: take("tags")?,
         paths: take("paths")?,
         components: take("components")?,
     };
     refine::schemas(&mut document.components)?;
+    document.components["securitySchemes"] = json!({
+        "bearer": { "type": "http", "scheme": "bearer", "description": "The caller's key, where whoever runs the service asks for one." },
+    });
     document.components["headers"] = headers();
     document.components["responses"] = problem_responses()?;
     for item in document.paths.as_object_mut().into_iter().flat_map(|paths| paths.values_mut()) {
@@ -84,6 +87,8 @@ fn complete(method: &str, operation: &mut Value, law: &Law) -> Result<(), anyhow
         operation["responses"][status.to_string()] = json!({ "$ref": format!("#/components/responses/{name}") });
     }
     if id == "get_openapi_document" {
+        // What the API is, everybody may read.
+        operation["security"] = json!([]);
         operation["responses"]["200"]["content"][JSON]["schema"] =
             json!({ "type": "object", "description": "An OpenAPI 3.1 document." });
     }
@@ -102,7 +107,7 @@ fn complete(method: &str, operation: &mut Value, law: &Law) -> Result<(), anyhow
 
 /// The problems that an operation can answer with, by status.
 fn problem_statuses(operation: &str) -> Vec<u16> {
-    match operation {
+    let mut statuses = match operation {
         "create_comparison"
         | "create_goods_test"
         | "create_invoice"
@@ -114,13 +119,19 @@ fn problem_statuses(operation: &str) -> Vec<u16> {
         "list_sectors" | "list_parameters" | "get_fuel_scale_charges" => vec![400, 405, 406, 422, 431, 500, 503],
         "get_sector" | "get_parameter" | "get_problem" => vec![400, 404, 405, 406, 431, 500, 503],
         _ => vec![400, 405, 406, 431, 500, 503],
+    };
+    if operation != "get_openapi_document" {
+        statuses.extend([401, 429]);
+        statuses.sort_unstable();
     }
+    statuses
 }
 
 /// The name under which the problems of a status stand among the components.
 fn response_name(status: u16) -> &'static str {
     match status {
         400 => "RequestNotValid",
+        401 => "KeyNeeded",
         404 => "NotFound",
         405 => "MethodNotAllowed",
         406 => "NotAcceptable",
@@ -128,6 +139,7 @@ fn response_name(status: u16) -> &'static str {
         413 => "BodyTooLarge",
         415 => "MediaTypeNotSupported",
         422 => "FiguresNotAccepted",
+        429 => "RateLimited",
         431 => "HeadTooLarge",
         503 => "Overloaded",
         _ => "InternalError",
@@ -137,6 +149,7 @@ fn response_name(status: u16) -> &'static str {
 fn response_description(status: u16) -> &'static str {
     match status {
         400 => "The request is not of the shape described here. Nothing was worked out.",
+        401 => "The service asks callers for a key, and the request shows none that it knows. Nothing was read.",
         404 => "There is nothing at this address.",
         405 => "The path was asked with a method that it does not take; Allow lists those that it does.",
         406 => "The Accept header allows none of the forms of the answer.",
@@ -144,6 +157,7 @@ fn response_description(status: u16) -> &'static str {
         413 => "The body is too large.",
         415 => "The body is not JSON in UTF-8 without compression.",
         422 => "The request has the right shape, but the law or the figures admit no answer.",
+        429 => "The caller asks more often than it may. Nothing was read.",
         431 => "The request's line and headers are too large.",
         503 => "As many requests are being answered as are at once. Nothing was read.",
         _ => "A fault of the service: the request is not to blame.",
@@ -163,9 +177,10 @@ fn problem_responses() -> Result<Value, anyhow::Error> {
                 "content": { PROBLEM_MEDIA_TYPE: { "schema": { "$ref": "#/components/schemas/Problem" }, "examples": {} } },
             });
             match status {
+                401 => response["headers"]["WWW-Authenticate"] = header("WWW-Authenticate"),
                 405 => response["headers"]["Allow"] = header("Allow"),
                 415 => response["headers"]["Accept"] = header("Accept"),
-                503 => response["headers"]["Retry-After"] = header("Retry-After"),
+                429 | 503 => response["headers"]["Retry-After"] = header("Retry-After"),
                 _ => {}
             }
         }
@@ -232,6 +247,7 @@ fn headers() -> Value {
         "X-Request-Id": text("The id of the request: the caller's own where it was fit, else a new one.", 64, "01936d2e-5f3a-7cc1-9a3e-2f1b8f3d7c55"),
         "Link": text("Where the API is described (RFC 8631).", 200, "</openapi.json>; rel=\"service-desc\", </docs/>; rel=\"service-doc\""),
         "Allow": text("The methods that the path takes.", 64, "GET, HEAD, OPTIONS"),
+        "WWW-Authenticate": text("How to show a key (RFC 6750).", 200, "Bearer"),
         "Retry-After": text("The seconds after which to ask again (RFC 9110).", 16, "1"),
         "Vary": text("The header of the request that decides between the forms of the answer (RFC 9110).", 64, "Accept"),
         "Accept": text("The media type that the path takes.", 64, JSON),

@@ -222,6 +222,22 @@ catalogue! {
         operator: OPERATOR_NOTHING, developer: DEVELOPER_SHAPE,
         example: Some("/turnover"), "turnover and sales are both given, and they say the same thing: give flat rate turnover as one figure, or sales as lines.",
     }
+    KeyMissing => {
+        "key_missing", 401, "The request comes without a key",
+        meaning: "Whoever runs the service asks callers for a key, and the header Authorization is not there or of another scheme than Bearer. Nothing was read.",
+        caller: "Send the key that you were given as Authorization: Bearer and the key.",
+        operator: "See whether a proxy takes the header away. new-key makes a key for a new caller.",
+        developer: "Nothing: who needs a key is a setting, keys_file.",
+        example: None, "The request comes without a key: send yours in the header Authorization, as \"Bearer\", a space and the key.",
+    }
+    KeyUnknown => {
+        "key_unknown", 401, "The service does not know the key",
+        meaning: "The key that came with the request is none of those in the keys file. Nothing was read.",
+        caller: "See that the key is whole; if it is, ask whoever runs the service for a new one.",
+        operator: "See that the caller's entry is in the keys file and that the file was read after it was written: SIGHUP has it read, and the log says so.",
+        developer: "Nothing, unless a key of the file is refused.",
+        example: None, "The service does not know this key: use the one that you were given, or ask whoever runs the service for a new one.",
+    }
     NotFound => {
         "not_found", 404, "There is nothing at this address",
         meaning: "No resource has this path, or no category, parameter or problem has this id.",
@@ -586,6 +602,14 @@ catalogue! {
         operator: "See whether a proxy before the service adds headers without end; if honest heads are that large, raise max_head_bytes.",
         developer: "Nothing, unless the size is counted wrongly.",
         example: None, "The request's line and headers may have 16384 bytes, and these have more: send fewer or shorter headers.",
+    }
+    RateLimited => {
+        "rate_limited", 429, "The caller asks more often than it may",
+        meaning: "The caller that the key names has sent as many requests as key_requests_per_minute and key_burst allow. Nothing was read.",
+        caller: "Send the request again after the seconds that Retry-After names. Many comparisons at once go into one request to /v1/comparisons/batch.",
+        operator: "See in the log whose key it is; if that much is agreed, raise key_requests_per_minute or key_burst. Each replica counts for itself.",
+        developer: "Nothing, unless Retry-After names too short a time.",
+        example: None, "This caller has asked as often as it may for now: send the request again after 3 s.",
     }
     InternalError => {
         "internal_error", 500, "The service failed",

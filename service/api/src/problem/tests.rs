@@ -16,7 +16,11 @@ fn each_entry_is_whole_and_its_own() {
         let entry = code.entry();
         assert!(codes.insert(entry.code) && titles.insert(entry.title), "{} stands twice", entry.code);
         assert!(entry.code.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_'));
-        assert!([400, 404, 405, 406, 408, 413, 415, 422, 431, 500, 503].contains(&entry.status), "{}", entry.code);
+        assert!(
+            [400, 401, 404, 405, 406, 408, 413, 415, 422, 429, 431, 500, 503].contains(&entry.status),
+            "{}",
+            entry.code
+        );
         for text in [entry.meaning, entry.caller, entry.operator, entry.developer, entry.example.detail] {
             assert!(text.ends_with('.'), "{}: {text}", entry.code);
         }

@@ -31,6 +31,7 @@ pub(super) enum Arguments {
     OpenApi,
     Examples(PathBuf),
     LawTables(PathBuf),
+    NewKey(String),
     Run(Line),
 }
 
@@ -106,6 +107,21 @@ fn command() -> clap::Command {
                         .help("The directory; it is made where it is not there, and nothing in it is overwritten"),
                 ),
         )
+        .subcommand(
+            clap::Command::new("new-key")
+                .about("Make a key for a caller, print its entry for the keys file and, on standard error, the key; and end")
+                .long_about(
+                    "Make a key for a caller, print its entry for the keys file and, on standard error, the key; and end. The \
+                     entry holds the SHA-256 of the key alone: who loses the key needs a new one. Two entries may share a name, so \
+                     that a new key is taken while the old one still is.",
+                )
+                .arg(
+                    Arg::new("name")
+                        .value_name("NAME")
+                        .required(true)
+                        .help("The caller, as the log names it: letters, digits, points, underscores and hyphens"),
+                ),
+        )
         .arg(
             Arg::new("check_config")
                 .long("check-config")
@@ -160,6 +176,9 @@ pub(super) fn read_arguments(arguments: impl IntoIterator<Item = OsString>) -> R
                 config: of_health.get_one::<String>("config").cloned(),
                 purpose: Purpose::Health { live: of_health.get_flag("live") },
             }));
+        }
+        Some(("new-key", of_key)) => {
+            return Ok(Arguments::NewKey(of_key.get_one::<String>("name").cloned().unwrap_or_default()));
         }
         Some(("law-tables", of_tables)) => {
             let directory = of_tables.get_one::<PathBuf>("directory").cloned().unwrap_or_default();

@@ -133,6 +133,30 @@ pub const SETTINGS: &[Setting] = &[
         help: "A directory of tables of law that take the place of those that come with the service; read anew on SIGHUP",
     },
     Setting {
+        key: "keys_file",
+        flag: "keys-file",
+        variable: "VAT_SCHEMES_KEYS_FILE",
+        value_name: "FILE",
+        default: "",
+        help: "The keys that callers show as Authorization: Bearer, a TOML file of what new-key prints; read anew on SIGHUP; without it none is asked for",
+    },
+    Setting {
+        key: "key_requests_per_minute",
+        flag: "key-requests-per-minute",
+        variable: "VAT_SCHEMES_KEY_REQUESTS_PER_MINUTE",
+        value_name: "REQUESTS",
+        default: "",
+        help: "How many requests each name in the keys file may send in a minute, a batch being one; more are turned away with 429; 1 to 1000000; without it any number",
+    },
+    Setting {
+        key: "key_burst",
+        flag: "key-burst",
+        variable: "VAT_SCHEMES_KEY_BURST",
+        value_name: "REQUESTS",
+        default: "",
+        help: "How many of them it may send at once after a pause, 1 to 1000000; the default is as many as in a minute",
+    },
+    Setting {
         key: "log",
         flag: "log",
         variable: "VAT_SCHEMES_LOG",
@@ -163,6 +187,18 @@ impl<'a> Reader<'a> {
                 "listen and management_listen are both {}: give one of them another port",
                 settings.listen
             ));
+        }
+        if settings.key_requests_per_minute.is_some() && settings.keys_file.is_none() {
+            self.problems.push(
+                "key_requests_per_minute is for the names in keys_file, and there is none: name one, or leave it out"
+                    .to_owned(),
+            );
+        }
+        if settings.key_burst.is_some() && settings.key_requests_per_minute.is_none() {
+            self.problems.push(
+                "key_burst goes with key_requests_per_minute, which is not given: give both, or leave it out"
+                    .to_owned(),
+            );
         }
         self.problems.len() == self.problems_before
     }
@@ -200,6 +236,12 @@ impl<'a> Reader<'a> {
                 least
             }
         }
+    }
+
+    /// A number; none where nothing, or an empty text, is given.
+    pub(super) fn optional_number(&mut self, key: &str, least: u32, most: u32) -> Option<u32> {
+        let (text, _) = self.text(key);
+        (!text.is_empty()).then(|| self.number(key, least, most))
     }
 
     pub(super) fn workers(&mut self) -> usize {

@@ -168,6 +168,10 @@ pub struct Metrics {
     ready: IntGauge,
     in_flight_limit: IntGauge,
     load_shed: IntCounter,
+    keys: IntGauge,
+    keys_refused: IntCounter,
+    keys_reloads: IntCounterVec,
+    rate_limited: IntCounter,
 }
 
 impl Metrics {
@@ -243,6 +247,22 @@ impl Metrics {
                 "vat_schemes_load_shed_total",
                 "Requests turned away because as many as are answered at once were under way.",
             )?,
+            keys: IntGauge::new("vat_schemes_keys", "Keys that callers may show; 0 where none is asked for.")?,
+            keys_refused: IntCounter::new(
+                "vat_schemes_keys_refused_total",
+                "Requests turned away because they came without a key, or with one that the service does not know.",
+            )?,
+            keys_reloads: IntCounterVec::new(
+                Opts::new(
+                    "vat_schemes_keys_reloads_total",
+                    "Keys read anew on SIGHUP, by whether they were taken or refused.",
+                ),
+                &["outcome"],
+            )?,
+            rate_limited: IntCounter::new(
+                "vat_schemes_rate_limited_total",
+                "Requests turned away because their caller asks more often than it may.",
+            )?,
             law_reloads: IntCounterVec::new(
                 Opts::new(
                     "vat_schemes_law_reloads_total",
@@ -275,6 +295,7 @@ impl Metrics {
         }
         for outcome in ReloadOutcome::ALL {
             metrics.law_reloads.with_label_values(&[outcome.as_str()]);
+            metrics.keys_reloads.with_label_values(&[outcome.as_str()]);
         }
         Ok(metrics)
     }
@@ -298,6 +319,10 @@ impl Metrics {
         registry.register(Box::new(self.ready.clone()))?;
         registry.register(Box::new(self.in_flight_limit.clone()))?;
         registry.register(Box::new(self.load_shed.clone()))?;
+        registry.register(Box::new(self.keys.clone()))?;
+        registry.register(Box::new(self.keys_refused.clone()))?;
+        registry.register(Box::new(self.keys_reloads.clone()))?;
+        registry.register(Box::new(self.rate_limited.clone()))?;
         // Memory, threads and file handles of the process are known only where /proc is.
         #[cfg(target_os = "linux")]
         registry.register(Box::new(prometheus::process_collector::ProcessCollector::for_self()))?;
@@ -325,6 +350,26 @@ impl Metrics {
     /// A request was turned away because others leave no room.
     pub fn count_load_shed(&self) {
         self.load_shed.inc();
+    }
+
+    /// Says how many keys callers may show.
+    pub fn describe_keys(&self, keys: usize) {
+        self.keys.set(i64::try_from(keys).unwrap_or(i64::MAX));
+    }
+
+    /// A request was turned away for want of a key.
+    pub fn count_key_refused(&self) {
+        self.keys_refused.inc();
+    }
+
+    /// A request was turned away because its caller asks too often.
+    pub fn count_rate_limited(&self) {
+        self.rate_limited.inc();
+    }
+
+    /// Keys were read anew.
+    pub fn count_keys_reload(&self, outcome: ReloadOutcome) {
+        self.keys_reloads.with_label_values(&[outcome.as_str()]).inc();
     }
 
     /// Tables of law were read anew.

@@ -12,6 +12,7 @@ use actix_web::{Error, HttpMessage as _, web};
 use super::{Metrics, request_id, trace_context};
 use crate::body::BytesRead;
 use crate::headers::X_REQUEST_ID;
+use crate::keys::KeyName;
 use crate::problem::ProblemCode;
 
 /// By what a request is found again.
@@ -43,6 +44,7 @@ pub async fn observe(request: ServiceRequest, next: Next<BoxBody>) -> Result<Ser
     let status = response.status();
     let route = response.request().extensions().get::<RouteLabel>().map_or(UNMATCHED, |label| label.0);
     let problem = response.response().extensions().get::<ProblemCode>().copied();
+    let key = response.request().extensions().get::<KeyName>().cloned();
     if let Some(metrics) = metrics {
         metrics.count_request(method, route, status.as_u16(), took);
         if let Some(code) = problem {
@@ -58,6 +60,7 @@ pub async fn observe(request: ServiceRequest, next: Next<BoxBody>) -> Result<Ser
         request_bytes: response.request().extensions().get::<BytesRead>().map_or(0, |read| read.0),
         response_bytes: sent(&response, method),
         problem: problem.map(ProblemCode::as_str),
+        key: key.as_ref().map(|name| name.0.as_ref()),
         context: &context,
     };
     line.write(status.is_server_error());
@@ -124,6 +127,8 @@ struct Line<'a> {
     request_bytes: usize,
     response_bytes: u64,
     problem: Option<&'static str>,
+    /// The name of the caller's key; never the key.
+    key: Option<&'a str>,
     context: &'a RequestContext,
 }
 
@@ -141,6 +146,7 @@ impl Line<'_> {
                     request_id = self.context.request_id,
                     trace_id = self.context.trace_id,
                     problem = self.problem,
+                    key = self.key,
                     "request"
                 )
             };
