@@ -163,6 +163,7 @@ fn settings_without_any_are_the_documented_ones() {
         "shutdown_timeout_seconds = 30",
         "max_head_bytes = 16384",
         "head_timeout_seconds = 5",
+        "write_timeout_seconds = 30",
         "keep_alive_seconds = 75",
         "max_concurrent_requests = 512",
         "max_connections = 8192",

@@ -170,3 +170,25 @@ fn more_connections_than_are_open_at_once_wait() {
     drop(second);
     server.finish();
 }
+
+/// Who takes none of its answers is cut off, and its room is free again.
+#[test]
+fn a_caller_that_does_not_read_is_cut_off() {
+    let server =
+        Server::start_with(&["--max-concurrent-requests", "1", "--write-timeout-seconds", "1"]).expect_level("ERROR");
+    let client = server.client();
+    let line = format!("{}\n", consultant());
+    let lines = line.repeat(2_000);
+    let mut batch = Connection::open(server.address).expect("a connection");
+    let head = format!(
+        "POST {BATCHES} HTTP/1.1\r\nHost: localhost\r\nContent-Type: {LINES}\r\nContent-Length: {}\r\n\r\n",
+        lines.len()
+    );
+    // Back-pressure may keep the last lines from being taken in: the connection ends then while they are being written.
+    let sent = batch.write(head.as_bytes()).and_then(|()| batch.write(lines.as_bytes()));
+    wait_until("the room of who does not read is free", || client.get(SECTOR).status == 200);
+    let end = std::iter::repeat_with(|| batch.read_some()).find_map(Result::err);
+    assert!(sent.is_err() || end.is_some(), "cut off");
+    drop((client, batch));
+    server.finish();
+}

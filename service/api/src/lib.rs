@@ -27,6 +27,7 @@ pub mod routes;
 pub mod self_test;
 pub mod service;
 pub mod settings;
+pub mod slow_readers;
 pub mod telemetry;
 #[cfg(test)]
 mod test_support;

@@ -17,6 +17,7 @@ use crate::routes::management::Readiness;
 use crate::self_test;
 use crate::service::{Current, Service};
 use crate::settings::Settings;
+use crate::slow_readers;
 use crate::telemetry::Metrics;
 
 /// The exit status when a second signal ends the service at once: as a shell has it for SIGINT.
@@ -55,6 +56,7 @@ async fn serve(settings: &Settings, shared: Shared) -> Result<(), anyhow::Error>
         .workers(settings.workers)
         .client_request_timeout(settings.head_timeout())
         .keep_alive(settings.keep_alive())
+        .on_connect(slow_readers::cut_off(settings.write_timeout()))
         // Each thread counts its own.
         .max_connections(settings.max_connections.div_ceil(settings.workers))
         .shutdown_timeout(settings.shutdown_timeout_seconds)

@@ -55,6 +55,8 @@ pub struct Settings {
     pub max_head_bytes: usize,
     /// How long a request's line and headers may take to arrive, in seconds.
     pub head_timeout_seconds: u64,
+    /// How long a caller may take none of an answer, in seconds.
+    pub write_timeout_seconds: u64,
     /// How long a connection without a request is kept open, in seconds.
     pub keep_alive_seconds: u64,
     /// The most requests that are answered at once.
@@ -142,6 +144,7 @@ impl Settings {
             body_timeout_seconds: read.number("body_timeout_seconds", 1, 600),
             max_head_bytes: read.number("max_head_bytes", 1024, 65_536),
             head_timeout_seconds: read.number("head_timeout_seconds", 1, 600),
+            write_timeout_seconds: read.number("write_timeout_seconds", 1, 600),
             keep_alive_seconds: read.number("keep_alive_seconds", 1, 3600),
             max_concurrent_requests: read.number("max_concurrent_requests", 1, 1_000_000),
             max_connections: read.number("max_connections", 1, 1_000_000),
@@ -167,6 +170,11 @@ impl Settings {
         Duration::from_secs(self.head_timeout_seconds)
     }
 
+    /// How long a caller may take none of an answer.
+    pub fn write_timeout(&self) -> Duration {
+        Duration::from_secs(self.write_timeout_seconds)
+    }
+
     /// How long a connection without a request is kept open.
     pub fn keep_alive(&self) -> Duration {
         Duration::from_secs(self.keep_alive_seconds)
@@ -188,6 +196,7 @@ impl Settings {
                 "body_timeout_seconds" => self.body_timeout_seconds.to_string(),
                 "max_head_bytes" => self.max_head_bytes.to_string(),
                 "head_timeout_seconds" => self.head_timeout_seconds.to_string(),
+                "write_timeout_seconds" => self.write_timeout_seconds.to_string(),
                 "keep_alive_seconds" => self.keep_alive_seconds.to_string(),
                 "max_concurrent_requests" => self.max_concurrent_requests.to_string(),
                 "max_connections" => self.max_connections.to_string(),

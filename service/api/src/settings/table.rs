@@ -77,6 +77,14 @@ pub const SETTINGS: &[Setting] = &[
         help: "How long a request's line and headers may take to arrive, 1 to 600",
     },
     Setting {
+        key: "write_timeout_seconds",
+        flag: "write-timeout-seconds",
+        variable: "VAT_SCHEMES_WRITE_TIMEOUT_SECONDS",
+        value_name: "SECONDS",
+        default: "30",
+        help: "How long a caller may take none of an answer before it is cut off, 1 to 600",
+    },
+    Setting {
         key: "keep_alive_seconds",
         flag: "keep-alive-seconds",
         variable: "VAT_SCHEMES_KEEP_ALIVE_SECONDS",
