@@ -6,9 +6,10 @@ use acceptance::metrics::Page;
 use acceptance::raw::Connection;
 use acceptance::server::{self, Server, wait_until};
 use serde_json::Value;
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::process::Output;
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 /// The exit status for settings that cannot be used (`EX_CONFIG` of sysexits.h).
 const BAD_SETTINGS: i32 = 78;
@@ -153,6 +154,37 @@ fn a_newer_set_is_taken_while_the_service_runs() {
     let log = server.finish();
     let told = |line: &&acceptance::log::Line| line.get("used").is_some_and(|used| used.to_string().contains("second"));
     assert_eq!(log.iter().filter(told).count(), 1, "{log:?}");
+}
+
+/// Under load a change of law loses no request, and each answer is wholly of one set.
+#[test]
+fn a_newer_set_is_taken_under_load() {
+    let directory = Directory::of_budget("set 0");
+    let server = Server::start_with(&["--law-directory", directory.path()]);
+    let ending = AtomicBool::new(false);
+    let seen: BTreeSet<String> = std::thread::scope(|scope| {
+        let callers: Vec<_> = (0..4)
+            .map(|_| {
+                scope.spawn(|| {
+                    let client = server.client();
+                    let mut seen = BTreeSet::new();
+                    while !ending.load(Ordering::Relaxed) {
+                        seen.insert(edition(&client));
+                    }
+                    seen
+                })
+            })
+            .collect();
+        for change in 1..=10 {
+            directory.name(&format!("set {change}"));
+            server.signal("HUP");
+            wait_until("the newer set is used", || reloads(&server, "taken") == Some(f64::from(change)));
+        }
+        ending.store(true, Ordering::Relaxed);
+        callers.into_iter().flat_map(|caller| caller.join().expect("every request was answered")).collect()
+    });
+    assert!(seen.len() > 2 && seen.iter().all(|edition| edition.starts_with("set ")), "{seen:?}");
+    server.finish();
 }
 
 /// The answer to one more line of a batch.

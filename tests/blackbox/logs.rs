@@ -1,6 +1,8 @@
 //! The log: what it tells of a request, and what it never tells.
 
-use acceptance::client::Call;
+use acceptance::client::{
+    BATCHES, COMPARISONS, Call, DATES, GOODS_TESTS, INVOICES, PARTIAL_EXEMPTION_YEARS, THRESHOLD_CHECKS,
+};
 use acceptance::figures::{consultant, quarter};
 use acceptance::log::{Line, text};
 use acceptance::server::Server;
@@ -67,6 +69,75 @@ fn what_a_caller_sends_is_never_told() {
         // The addresses bound are the operator's own; no other address is told.
         if !line.contains(&server_address) && !line.contains(&management) {
             assert!(!line.contains("127.0.0.1"), "an address in {line}");
+        }
+    }
+}
+
+/// Even where all is logged that can be, no operation lets a figure or a name of a caller into the log or the metrics, whether it
+/// answers or refuses.
+#[test]
+fn nothing_that_a_caller_sends_is_told_at_any_level() {
+    let mut server = Server::start_with(&["--log", "trace"]);
+    for level in ["TRACE", "DEBUG", "WARN"] {
+        server = server.expect_level(level);
+    }
+    let client = server.client();
+    let amount = "7654321.09";
+    let comparison = json!({
+        "reference": "secretclient",
+        "period": { "start": "2026-04-01", "end": "2026-06-30" },
+        "business": { "registered_on": "2019-02-01", "sector": "pubs" },
+        "sales": [{ "treatment": "standard_rated", "net": amount }]
+    });
+    let requests = [
+        (COMPARISONS, comparison.clone()),
+        (
+            GOODS_TESTS,
+            json!({ "reference": "secretclient", "period": { "start": "2026-04-01", "end": "2026-06-30" },
+                "business": { "sector": "pubs" }, "turnover": amount, "relevant_goods": "1357913.57" }),
+        ),
+        (
+            INVOICES,
+            json!({ "reference": "secretclient", "date": "2026-06-30", "issued_by": "invoice_trader", "rounding": "line_nearest_penny",
+                "lines": [{ "treatment": "standard_rated", "net": amount }] }),
+        ),
+        (
+            THRESHOLD_CHECKS,
+            json!({ "reference": "secretclient", "as_of": "2026-04-30",
+                "turnover": { "past_year": { "taxable_supplies": amount } } }),
+        ),
+        (
+            PARTIAL_EXEMPTION_YEARS,
+            json!({ "reference": "secretclient", "year": { "start": "2026-01-01", "end": "2026-03-31" },
+                "periods": [{ "period": { "start": "2026-01-01", "end": "2026-03-31" }, "taxable_supplies": amount,
+                    "exempt_supplies": "0", "input_tax_taxable": "0", "input_tax_exempt": "0", "input_tax_both": "0" }] }),
+        ),
+        (
+            DATES,
+            json!({ "reference": "secretclient", "from": "2026-04-01", "until": "2026-06-30",
+                "business": { "registered_on": "2020-01-01", "nation": "scotland", "return_periods": "monthly" } }),
+        ),
+    ];
+    let mut answered = 0;
+    for (path, request) in &requests {
+        answered += usize::from(client.post(path, request).status == 200);
+        // Refused: what was sent, with a field too many, an amount that is a number, and cut off in the middle.
+        let mut more = request.clone();
+        more["secretname"] = json!(amount);
+        assert_eq!(client.post(path, &more).status, 400, "{path}");
+        let number = request.to_string().replace("\"7654321.09\"", "7654321.09");
+        client.send(&Call::post(path, number));
+        assert_eq!(client.send(&Call::post(path, request.to_string().split_off(9))).status, 400, "{path}");
+    }
+    assert_eq!(answered, requests.len(), "each is answered when it is right");
+    client.send(&Call::post_lines(BATCHES, format!("{comparison}\n{{\"sales\":\"7654321.09\"\n")));
+    let metrics = server.management_client().get("/metrics").text().to_owned();
+    drop(client);
+    let log = server.finish();
+    let told = log.iter().map(|line| format!("{line:?}")).chain(metrics.lines().map(str::to_owned));
+    for line in told {
+        for secret in ["7654321", "1357913", "secret", "standard_rated", "scotland"] {
+            assert!(!line.contains(secret), "{secret} in {line}");
         }
     }
 }

@@ -195,3 +195,24 @@ fn days_since_1970(date: &str) -> f64 {
 fn days_are_counted_from_1970() {
     assert!(days_since_1970("1970-01-01") == 0.0 && days_since_1970("2000-03-01") == 11_017.0);
 }
+
+/// The catalogue for operators names every metric with its kind, and no other; each runbook that it names is there.
+#[test]
+fn the_catalogue_of_metrics_is_whole() {
+    let catalogue = paths::read("deploy/METRICS.md");
+    let rows = catalogue.lines().filter_map(|line| line.strip_prefix("| `"));
+    let listed: BTreeSet<String> = rows
+        .filter_map(|row| {
+            let mut cells = row.split('|').map(str::trim);
+            Some(format!("{} {}", cells.next()?.trim_end_matches('`'), cells.next()?))
+        })
+        .collect();
+    let exported: BTreeSet<String> = paths::read(SNAPSHOT)
+        .lines()
+        .map(|line| line.split_whitespace().take(2).collect::<Vec<_>>().join(" "))
+        .collect();
+    assert_eq!(listed, exported);
+    for link in catalogue.split("](").skip(1).filter_map(|rest| rest.split(')').next()) {
+        assert!(paths::root().join("deploy").join(link).is_file(), "{link} is not there");
+    }
+}
