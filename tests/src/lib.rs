@@ -19,3 +19,4 @@ pub mod raw;
 pub mod replay;
 pub mod second_calculation;
 pub mod server;
+pub mod tls;

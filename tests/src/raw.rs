@@ -106,7 +106,7 @@ pub fn exchange(address: SocketAddr, bytes: &[u8]) -> std::io::Result<Option<Raw
     connection.read()
 }
 
-fn parse(bytes: &[u8], ended: bool) -> Option<RawAnswer> {
+pub(crate) fn parse(bytes: &[u8], ended: bool) -> Option<RawAnswer> {
     let end = bytes.windows(4).position(|window| window == b"\r\n\r\n")?;
     let head = String::from_utf8_lossy(&bytes[..end]);
     let mut lines = head.split("\r\n");

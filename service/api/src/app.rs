@@ -6,6 +6,7 @@ use actix_web::middleware::from_fn;
 use actix_web::web::{Data, ServiceConfig};
 use actix_web::{App, Error};
 
+use crate::cors::{self, Origins};
 use crate::keys::{self, Keys};
 use crate::limits::{self, Limits};
 use crate::routes::management::{self, Readiness};
@@ -18,6 +19,8 @@ use crate::{headers, problem, routes};
 pub struct Shared {
     /// The service.
     pub service: Data<Current>,
+    /// From which other pages a browser may call.
+    pub origins: Data<Origins>,
     /// Who may call.
     pub keys: Data<Option<Keys>>,
     /// What callers may take.
@@ -35,10 +38,11 @@ pub fn api(shared: Shared) -> App<impl AppFactory> {
 
 /// The API's layers around other resources.
 pub(crate) fn api_with(shared: Shared, configure: fn(&mut ServiceConfig)) -> App<impl AppFactory> {
-    let Shared { service, keys, limits, metrics, readiness } = shared;
+    let Shared { service, origins, keys, limits, metrics, readiness } = shared;
     // The layer wrapped last is the outermost. Panics are caught further in, around each handler (`routes::resource`).
     App::new()
         .app_data(service)
+        .app_data(origins)
         .app_data(keys)
         .app_data(limits)
         .app_data(metrics)
@@ -48,6 +52,8 @@ pub(crate) fn api_with(shared: Shared, configure: fn(&mut ServiceConfig)) -> App
         // Who may not call takes no room from those who may.
         .wrap(from_fn(keys::require))
         .wrap(from_fn(problem::respond))
+        // A page must be able to read what is wrong, and a preflight never carries a key.
+        .wrap(from_fn(cors::allow))
         .wrap(from_fn(headers::add))
         .wrap(from_fn(observe))
 }

@@ -5,7 +5,8 @@ use actix_web::body::BoxBody;
 use actix_web::dev::{ServiceRequest, ServiceResponse};
 use actix_web::http::ConnectionType;
 use actix_web::http::header::{
-    CONTENT_SECURITY_POLICY, HeaderMap, HeaderName, HeaderValue, LINK, REFERRER_POLICY, X_CONTENT_TYPE_OPTIONS,
+    CONTENT_SECURITY_POLICY, HeaderMap, HeaderName, HeaderValue, LINK, REFERRER_POLICY, STRICT_TRANSPORT_SECURITY,
+    X_CONTENT_TYPE_OPTIONS,
 };
 use actix_web::middleware::Next;
 use actix_web::web::Data;
@@ -24,12 +25,20 @@ const DOCS_POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'sel
 /// Where the API is described (RFC 8631).
 const LINKS: &str = "</openapi.json>; rel=\"service-desc\", </docs/>; rel=\"service-doc\"";
 
+/// Whoever came by TLS comes by TLS again (RFC 6797).
+const HTTPS_FOR_A_YEAR: &str = "max-age=31536000";
+
 /// Puts the headers on an answer.
 pub async fn add(request: ServiceRequest, next: Next<BoxBody>) -> Result<ServiceResponse<BoxBody>, Error> {
     let is_docs = request.path().starts_with("/docs");
     let stopping = request.app_data::<Data<Readiness>>().is_some_and(|readiness| readiness.is_stopping());
+    let is_tls = request.app_config().secure();
     let mut response = next.call(request).await?;
     put(response.headers_mut(), is_docs);
+    if is_tls {
+        // Here alone: other ports and names of the host are not ours to speak for.
+        response.headers_mut().insert(STRICT_TRANSPORT_SECURITY, HeaderValue::from_static(HTTPS_FOR_A_YEAR));
+    }
     if stopping {
         // Whoever keeps connections open, a proxy say, opens the next one elsewhere.
         response.response_mut().head_mut().set_connection_type(ConnectionType::Close);

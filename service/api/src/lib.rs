@@ -8,6 +8,7 @@ pub mod app;
 pub mod batch;
 pub mod body;
 pub mod calendar;
+pub mod cors;
 pub mod examples;
 pub mod headers;
 pub mod health;
@@ -31,4 +32,5 @@ pub mod slow_readers;
 pub mod telemetry;
 #[cfg(test)]
 mod test_support;
+pub mod tls;
 pub mod wire;

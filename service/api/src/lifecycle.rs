@@ -9,6 +9,7 @@ use tokio::signal::unix::{Signal, SignalKind, signal};
 use vat_schemes::law::Law;
 
 use crate::app::{self, Shared};
+use crate::cors::Origins;
 use crate::keys::{Keys, KeysFile};
 use crate::law_files;
 use crate::limits::Limits;
@@ -19,6 +20,7 @@ use crate::service::{Current, Service};
 use crate::settings::Settings;
 use crate::slow_readers;
 use crate::telemetry::Metrics;
+use crate::tls::{Certificates, Tls};
 
 /// The exit status when a second signal ends the service at once: as a shell has it for SIGINT.
 const ENDED_AT_ONCE: i32 = 130;
@@ -32,21 +34,24 @@ pub fn run(settings: &Settings) -> Result<(), anyhow::Error> {
     metrics.describe_build(law.edition(), law.checked_on());
     let keys = Keys::of(settings)?;
     metrics.describe_keys(keys.as_ref().map_or(0, Keys::count));
+    let tls = Tls::of(settings)?;
+    metrics.describe_certificate(tls.as_ref().map_or(0, |tls| tls.not_after()));
     let shared = Shared {
+        origins: Data::new(Origins::of(settings)),
         service: Data::new(Current::new(Service::new(law, settings)?)),
         metrics: Data::new(metrics),
         keys: Data::new(keys),
         limits: Data::new(Limits::new(settings)),
         readiness: Data::new(Readiness::default()),
     };
-    rt::System::new().block_on(serve(settings, shared))
+    rt::System::new().block_on(serve(settings, shared, tls))
 }
 
-async fn serve(settings: &Settings, shared: Shared) -> Result<(), anyhow::Error> {
+async fn serve(settings: &Settings, shared: Shared, tls: Option<Arc<Tls>>) -> Result<(), anyhow::Error> {
     let no_signals = "signals cannot be received";
     let mut signals = Signals::new().context(no_signals)?;
     let mut hang_up = signal(SignalKind::hangup()).context(no_signals)?;
-    let reloadable = Arc::new(reloadable(settings, &shared));
+    let reloadable = Arc::new(reloadable(settings, &shared, tls.as_ref()));
     let law = shared.service.service();
     let (metrics, readiness) = (shared.metrics.clone(), shared.readiness.clone());
 
@@ -62,9 +67,12 @@ async fn serve(settings: &Settings, shared: Shared) -> Result<(), anyhow::Error>
         .shutdown_timeout(settings.shutdown_timeout_seconds)
         // A server that stops on a signal of its own stops the whole system with it, and the other server in the middle of its own
         // stop: both are stopped by their handles instead.
-        .disable_signals()
-        .bind(settings.listen)
-        .with_context(|| cannot_listen("listen", settings.listen))?;
+        .disable_signals();
+    let api = match &tls {
+        Some(tls) => api.bind_rustls_0_23(settings.listen, tls.server_config()?),
+        None => api.bind(settings.listen),
+    };
+    let api = api.with_context(|| cannot_listen("listen", settings.listen))?;
     let management_readiness = readiness.clone();
     let management = HttpServer::new(move || app::management(metrics.clone(), management_readiness.clone()))
         .workers(1)
@@ -88,6 +96,7 @@ async fn serve(settings: &Settings, shared: Shared) -> Result<(), anyhow::Error>
         law_edition = law.law.edition(),
         law_checked_on = %law.law.checked_on(),
         workers = settings.workers,
+        tls = tls.is_some(),
         "listening"
     );
 
@@ -118,13 +127,16 @@ async fn serve(settings: &Settings, shared: Shared) -> Result<(), anyhow::Error>
 }
 
 /// What SIGHUP has read anew.
-fn reloadable(settings: &Settings, shared: &Shared) -> Vec<Box<dyn Reloadable>> {
+fn reloadable(settings: &Settings, shared: &Shared, tls: Option<&Arc<Tls>>) -> Vec<Box<dyn Reloadable>> {
     let mut reloadable: Vec<Box<dyn Reloadable>> = Vec::new();
     if let Some(directory) = LawDirectory::of(settings, &shared.service, &shared.metrics) {
         reloadable.push(Box::new(directory));
     }
     if let Some(file) = KeysFile::of(&shared.keys, &shared.metrics) {
         reloadable.push(Box::new(file));
+    }
+    if let Some(tls) = tls {
+        reloadable.push(Box::new(Certificates::new(Arc::clone(tls), shared.metrics.clone())));
     }
     reloadable
 }

@@ -7,6 +7,7 @@ use vat_schemes::law::Law;
 use vat_schemes_api::keys::{self, KeysFileError};
 use vat_schemes_api::law_files::LawFilesError;
 use vat_schemes_api::settings::{Command, Environment};
+use vat_schemes_api::tls::{Tls, TlsFilesError};
 use vat_schemes_api::{examples, health, law_files, lifecycle, openapi, telemetry};
 
 /// The exit status for settings that cannot be used (`EX_CONFIG` of sysexits).
@@ -27,7 +28,7 @@ fn main() -> ExitCode {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
             eprintln!("vat-schemes-api: {error:#}");
-            if error.is::<LawFilesError>() || error.is::<KeysFileError>() {
+            if error.is::<LawFilesError>() || error.is::<KeysFileError>() || error.is::<TlsFilesError>() {
                 ExitCode::from(SETTINGS_NOT_USABLE)
             } else {
                 ExitCode::FAILURE
@@ -42,6 +43,7 @@ fn carry_out(command: Command) -> Result<(), anyhow::Error> {
         Command::CheckConfig(settings) => {
             law_files::law(settings.law_directory.as_deref())?;
             keys::check(settings.keys_file.as_deref())?;
+            Tls::of(&settings)?;
             print(&settings.to_toml())
         }
         Command::Health { settings, live } => health::ask(settings.management_listen, live),

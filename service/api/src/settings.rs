@@ -77,6 +77,12 @@ pub struct Settings {
     pub key_requests_per_minute: Option<u32>,
     /// How many requests each caller may send at once.
     pub key_burst: Option<u32>,
+    /// The certificate that callers are shown, in PEM; without one, the API speaks plain HTTP.
+    pub tls_certificate: Option<PathBuf>,
+    /// Its key, in PEM.
+    pub tls_key: Option<PathBuf>,
+    /// The origins of other web pages that may call from a browser.
+    pub cors_allow_origins: Vec<String>,
     /// What is logged.
     pub log: String,
 }
@@ -155,6 +161,9 @@ impl Settings {
             keys_file: read.path("keys_file"),
             key_requests_per_minute: read.optional_number("key_requests_per_minute", 1, 1_000_000),
             key_burst: read.optional_number("key_burst", 1, 1_000_000),
+            tls_certificate: read.path("tls_certificate"),
+            tls_key: read.path("tls_key"),
+            cors_allow_origins: read.origins("cors_allow_origins"),
             log: read.filter("log"),
         };
         read.all_usable(&settings).then_some(settings)
@@ -207,6 +216,9 @@ impl Settings {
                 "keys_file" => quoted(&shown(self.keys_file.as_deref())),
                 "key_requests_per_minute" => shown_number(self.key_requests_per_minute),
                 "key_burst" => shown_number(self.key_burst),
+                "tls_certificate" => quoted(&shown(self.tls_certificate.as_deref())),
+                "tls_key" => quoted(&shown(self.tls_key.as_deref())),
+                "cors_allow_origins" => quoted(&self.cors_allow_origins.join(", ")),
                 _ => quoted(&self.log),
             };
             // Writing to a String cannot fail.

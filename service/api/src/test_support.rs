@@ -74,6 +74,7 @@ pub(crate) async fn ask_with(
 ) -> Answer {
     let shared = Shared {
         service: service(),
+        origins: Data::default(),
         keys: Data::new(None),
         limits: Data::new(Limits::new(&Settings::defaults().expect("settings"))),
         metrics: metrics.clone(),

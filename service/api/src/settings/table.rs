@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use super::Settings;
 use super::sources::Given;
+use crate::cors;
 
 /// One setting.
 #[derive(Debug)]
@@ -165,6 +166,30 @@ pub const SETTINGS: &[Setting] = &[
         help: "How many of them it may send at once after a pause, 1 to 1000000; the default is as many as in a minute",
     },
     Setting {
+        key: "tls_certificate",
+        flag: "tls-certificate",
+        variable: "VAT_SCHEMES_TLS_CERTIFICATE",
+        value_name: "FILE",
+        default: "",
+        help: "The API's certificate and those that vouch for it, in PEM, with which it speaks TLS 1.2 and 1.3; read anew on SIGHUP; without it plain HTTP",
+    },
+    Setting {
+        key: "tls_key",
+        flag: "tls-key",
+        variable: "VAT_SCHEMES_TLS_KEY",
+        value_name: "FILE",
+        default: "",
+        help: "The certificate's private key, in PEM; read anew on SIGHUP",
+    },
+    Setting {
+        key: "cors_allow_origins",
+        flag: "cors-allow-origins",
+        variable: "VAT_SCHEMES_CORS_ALLOW_ORIGINS",
+        value_name: "ORIGINS",
+        default: "",
+        help: "The origins of web pages that may call from a browser, such as https://books.example, with commas between them, or * for all; without it none",
+    },
+    Setting {
         key: "log",
         flag: "log",
         variable: "VAT_SCHEMES_LOG",
@@ -207,6 +232,15 @@ impl<'a> Reader<'a> {
                 "key_burst goes with key_requests_per_minute, which is not given: give both, or leave it out"
                     .to_owned(),
             );
+        }
+        for (given, of, missing) in [
+            ("tls_certificate", &settings.tls_certificate, ("tls_key", &settings.tls_key)),
+            ("tls_key", &settings.tls_key, ("tls_certificate", &settings.tls_certificate)),
+        ] {
+            if of.is_some() && missing.1.is_none() {
+                self.problems
+                    .push(format!("{given} goes with {}, which is not given: give both, or neither", missing.0));
+            }
         }
         self.problems.len() == self.problems_before
     }
@@ -264,6 +298,21 @@ impl<'a> Reader<'a> {
     pub(super) fn path(&mut self, key: &str) -> Option<PathBuf> {
         let (text, _) = self.text(key);
         (!text.is_empty()).then(|| PathBuf::from(text))
+    }
+
+    /// Origins with commas between them; none where nothing, or an empty text, is given.
+    pub(super) fn origins(&mut self, key: &str) -> Vec<String> {
+        let (text, place) = self.text(key);
+        if text.is_empty() {
+            return Vec::new();
+        }
+        let origins: Vec<String> = text.split(',').map(|origin| origin.trim().to_owned()).collect();
+        if !origins.iter().all(|origin| origin == cors::ALL || cors::is_origin(origin)) {
+            self.problems.push(format!(
+                "{place}: \"{text}\" is not a list of origins: write scheme, host and port alone and in lower case, such as https://books.example, with commas between them, or * for all"
+            ));
+        }
+        origins
     }
 
     pub(super) fn filter(&mut self, key: &str) -> String {

@@ -172,6 +172,8 @@ pub struct Metrics {
     keys_refused: IntCounter,
     keys_reloads: IntCounterVec,
     rate_limited: IntCounter,
+    certificate_not_after: IntGauge,
+    certificate_reloads: IntCounterVec,
 }
 
 impl Metrics {
@@ -263,6 +265,17 @@ impl Metrics {
                 "vat_schemes_rate_limited_total",
                 "Requests turned away because their caller asks more often than it may.",
             )?,
+            certificate_not_after: IntGauge::new(
+                "vat_schemes_certificate_not_after_timestamp_seconds",
+                "The last second at which the API's certificate is good, since 1970; 0 where it speaks plain HTTP.",
+            )?,
+            certificate_reloads: IntCounterVec::new(
+                Opts::new(
+                    "vat_schemes_certificate_reloads_total",
+                    "Certificates read anew on SIGHUP, by whether they were taken or refused.",
+                ),
+                &["outcome"],
+            )?,
             law_reloads: IntCounterVec::new(
                 Opts::new(
                     "vat_schemes_law_reloads_total",
@@ -296,6 +309,7 @@ impl Metrics {
         for outcome in ReloadOutcome::ALL {
             metrics.law_reloads.with_label_values(&[outcome.as_str()]);
             metrics.keys_reloads.with_label_values(&[outcome.as_str()]);
+            metrics.certificate_reloads.with_label_values(&[outcome.as_str()]);
         }
         Ok(metrics)
     }
@@ -323,6 +337,8 @@ impl Metrics {
         registry.register(Box::new(self.keys_refused.clone()))?;
         registry.register(Box::new(self.keys_reloads.clone()))?;
         registry.register(Box::new(self.rate_limited.clone()))?;
+        registry.register(Box::new(self.certificate_not_after.clone()))?;
+        registry.register(Box::new(self.certificate_reloads.clone()))?;
         // Memory, threads and file handles of the process are known only where /proc is.
         #[cfg(target_os = "linux")]
         registry.register(Box::new(prometheus::process_collector::ProcessCollector::for_self()))?;
@@ -370,6 +386,16 @@ impl Metrics {
     /// Keys were read anew.
     pub fn count_keys_reload(&self, outcome: ReloadOutcome) {
         self.keys_reloads.with_label_values(&[outcome.as_str()]).inc();
+    }
+
+    /// Says how long the certificate is good.
+    pub fn describe_certificate(&self, not_after: i64) {
+        self.certificate_not_after.set(not_after);
+    }
+
+    /// A certificate was read anew.
+    pub fn count_certificate_reload(&self, outcome: ReloadOutcome) {
+        self.certificate_reloads.with_label_values(&[outcome.as_str()]).inc();
     }
 
     /// Tables of law were read anew.
