@@ -10,7 +10,7 @@ mod writer;
 
 pub use decoder::{Decoder, Given, shown};
 pub use reader::{MAX_DEPTH, Node, ReadFault, read};
-pub use writer::{WriteFault, write_to, written};
+pub use writer::{WriteFault, escape, write_to, written};
 
 #[cfg(test)]
 mod tests;

@@ -448,7 +448,7 @@ pub struct LawUsed {
     /// The last, where it has ended.
     pub to: Option<Date>,
     /// On what authority.
-    pub authority: Vec<String>,
+    pub authority: Vec<&'static str>,
 }
 
 /// Relief for one debt.

@@ -206,7 +206,7 @@ impl<'law> Run<'law> {
             value: number.value.into().to_string(),
             from: number.from,
             to: number.to,
-            authority: number.authority.iter().map(AuthorityId::as_str).map(str::to_owned).collect(),
+            authority: number.authority.iter().map(AuthorityId::as_str).collect(),
         });
         traced
     }

@@ -311,7 +311,7 @@ impl Workings {
             rounding: Rounding::None,
             result: (*value).into(),
             rule: Cow::Owned(format!("A number of the law, in force from {}.", number.from)),
-            authority: number.authority.iter().map(AuthorityId::as_str).map(str::to_owned).map(Cow::Owned).collect(),
+            authority: number.authority.iter().map(AuthorityId::as_str).map(Cow::Borrowed).collect(),
             figures: Vec::new(),
         })
     }

@@ -295,7 +295,7 @@ struct Escaping<'b>(&'b mut Vec<u8>);
 
 impl fmt::Write for Escaping<'_> {
     fn write_str(&mut self, text: &str) -> fmt::Result {
-        push_escaped(self.0, text.as_bytes());
+        push_escaped(self.0, text);
         Ok(())
     }
 }
@@ -303,21 +303,29 @@ impl fmt::Write for Escaping<'_> {
 fn push_text(bytes: &mut Vec<u8>, text: &str) {
     bytes.reserve(text.len() + 2);
     bytes.push(b'"');
-    push_escaped(bytes, text.as_bytes());
+    push_escaped(bytes, text);
     bytes.push(b'"');
 }
 
-/// The bytes of a text, where those are other that JSON does not write as they are.
-fn push_escaped(bytes: &mut Vec<u8>, text: &[u8]) {
+fn push_escaped(bytes: &mut Vec<u8>, text: &str) {
+    // What takes the pieces here never refuses one.
+    let _ = escape(text, |piece| {
+        bytes.extend_from_slice(piece.as_bytes());
+        Ok(())
+    });
+}
+
+/// Hands on a text in pieces as they stand in JSON, without quotation marks around it.
+pub fn escape(text: &str, mut take: impl FnMut(&str) -> fmt::Result) -> fmt::Result {
     let mut rest = text;
-    while let Some(position) = first_special(rest) {
+    while let Some(position) = first_special(rest.as_bytes()) {
+        // What is special has one byte, so that both cuts lie between characters.
         let (plain, special) = rest.split_at(position);
-        bytes.extend_from_slice(plain);
-        let Some((special, after)) = special.split_first() else { return };
-        push_special(bytes, *special);
-        rest = after;
+        take(plain)?;
+        take_special(special.as_bytes()[0], &mut take)?;
+        rest = &special[1..];
     }
-    bytes.extend_from_slice(rest);
+    take(rest)
 }
 
 /// Where the first byte stands that JSON does not write as it is: a quotation mark, a backslash or a control character.
@@ -343,23 +351,18 @@ fn is_special(byte: u8) -> bool {
     byte < 0x20 || byte == b'"' || byte == b'\\'
 }
 
-fn push_special(bytes: &mut Vec<u8>, byte: u8) {
-    const HEXADECIMAL: &[u8; 16] = b"0123456789abcdef";
+fn take_special(byte: u8, take: &mut impl FnMut(&str) -> fmt::Result) -> fmt::Result {
     let short = match byte {
-        b'"' => b'"',
-        b'\\' => b'\\',
-        b'\n' => b'n',
-        b'\r' => b'r',
-        b'\t' => b't',
-        0x08 => b'b',
-        0x0c => b'f',
-        other => {
-            let digit = |of: u8| HEXADECIMAL[usize::from(of & 0x0f)];
-            bytes.extend_from_slice(&[b'\\', b'u', b'0', b'0', digit(other >> 4), digit(other)]);
-            return;
-        }
+        b'"' => "\\\"",
+        b'\\' => "\\\\",
+        b'\n' => "\\n",
+        b'\r' => "\\r",
+        b'\t' => "\\t",
+        0x08 => "\\b",
+        0x0c => "\\f",
+        other => return take(&format!("\\u{other:04x}")),
     };
-    bytes.extend_from_slice(&[b'\\', short]);
+    take(short)
 }
 
 #[cfg(test)]

@@ -106,7 +106,7 @@ impl Diary<'_, '_> {
                 value: number.value.to_string(),
                 from: number.from,
                 to: number.to,
-                authority: number.authority.iter().map(AuthorityId::as_str).map(str::to_owned).collect(),
+                authority: number.authority.iter().map(AuthorityId::as_str).collect(),
             });
         }
     }

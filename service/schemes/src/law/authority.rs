@@ -1,39 +1,54 @@
 //! The texts that rules and figures rest on.
 
 use std::borrow::Borrow;
+use std::collections::BTreeSet;
 use std::fmt;
-use std::sync::Arc;
+use std::sync::{Mutex, PoisonError};
 
-/// The id of an authority, for example `vata-1994-section-26b`. Cheap to clone.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct AuthorityId(Arc<str>);
+/// The id of an authority, for example `vata-1994-section-26b`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct AuthorityId(&'static str);
 
 impl AuthorityId {
     pub(super) fn new(id: &str) -> AuthorityId {
-        AuthorityId(Arc::from(id))
+        AuthorityId(kept(id))
     }
 
     /// The id as text.
-    pub fn as_str(&self) -> &str {
-        &self.0
+    pub fn as_str(&self) -> &'static str {
+        self.0
+    }
+}
+
+/// The one copy of an id that is kept, for good: every answer cites dozens of them, and tables that are read anew name the same ones.
+fn kept(id: &str) -> &'static str {
+    static KEPT: Mutex<BTreeSet<&'static str>> = Mutex::new(BTreeSet::new());
+    let mut kept = KEPT.lock().unwrap_or_else(PoisonError::into_inner);
+    match kept.get(id) {
+        Some(known) => known,
+        None => {
+            let new = Box::leak(Box::<str>::from(id));
+            kept.insert(new);
+            new
+        }
     }
 }
 
 impl Borrow<str> for AuthorityId {
     fn borrow(&self) -> &str {
-        &self.0
+        self.0
     }
 }
 
 impl AsRef<str> for AuthorityId {
     fn as_ref(&self) -> &str {
-        &self.0
+        self.0
     }
 }
 
 impl fmt::Display for AuthorityId {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        formatter.write_str(&self.0)
+        formatter.write_str(self.0)
     }
 }
 

@@ -240,7 +240,7 @@ impl From<calculated::LawUsed> for NumberUsed {
             value: used.value,
             from: Date(used.from),
             to: used.to.map(Date),
-            authority: used.authority.into_iter().map(|id| AuthorityId(Cow::Owned(id))).collect(),
+            authority: used.authority.into_iter().map(|id| AuthorityId(Cow::Borrowed(id))).collect(),
         }
     }
 }

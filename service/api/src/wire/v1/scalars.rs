@@ -360,7 +360,7 @@ text! {
 
 impl From<&vat_schemes::law::AuthorityId> for AuthorityId {
     fn from(id: &vat_schemes::law::AuthorityId) -> Self {
-        Self(Cow::Owned(id.as_str().to_owned()))
+        Self(Cow::Borrowed(id.as_str()))
     }
 }
 

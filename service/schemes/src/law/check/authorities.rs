@@ -27,7 +27,7 @@ pub(super) fn read(findings: &mut Findings, table: AuthoritiesTable) -> Vec<Auth
         };
         authorities.push(Authority { id: AuthorityId::new(id), title: entry.title, kind, url: entry.url });
     }
-    authorities.sort_by(|left, right| left.id.cmp(&right.id));
+    authorities.sort_by_key(|authority| authority.id);
     for pair in authorities.windows(2) {
         if let [first, second] = pair
             && first.id == second.id
