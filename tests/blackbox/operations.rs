@@ -17,6 +17,7 @@ const UNREACHED: &str = "tests/unreached.txt";
 /// A concrete path of a documented one.
 pub fn target(path: &str) -> String {
     path.replace("/v1/sectors/{id}", "/v1/sectors/pubs")
+        .replace("/v1/worked-examples/{id}", "/v1/worked-examples/gt-exactly-250")
         .replace("/v1/parameters/{id}", "/v1/parameters/vat_registration")
         .replace("{code}", "not_found")
 }

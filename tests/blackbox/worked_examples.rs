@@ -1,8 +1,11 @@
 //! The published cases, over HTTP; each file names its source.
 
 use acceptance::cases::{self, FOLDER, TOPICS};
+use acceptance::document::Document;
+use acceptance::figures::list_at;
 use acceptance::paths;
 use acceptance::server::with_server;
+use serde_json::json;
 use std::collections::BTreeSet;
 
 /// The topics that will bring the cases that are not there yet.
@@ -58,4 +61,53 @@ fn a_case_is_either_here_or_in_the_table_of_those_to_come() {
         assert!(to_come.insert(id.to_owned()), "{id} stands twice in the table");
     }
     assert!(!to_come.is_empty(), "the table was not read");
+}
+
+/// The cases that the service shows are those of this folder, word for word.
+#[test]
+fn the_service_shows_every_case() {
+    with_server(|client| {
+        let shown = client.get_json("/v1/worked-examples");
+        let shown = list_at(&shown, "/items");
+        let all = cases::all();
+        assert_eq!(shown.len(), all.len());
+        for (shown, case) in shown.iter().zip(&all) {
+            assert_eq!(shown["id"], case.id.as_str());
+            assert_eq!((&shown["request"], &shown["expected"]), (&case.request, &case.expected), "{}", case.id);
+            assert_eq!(shown["path"], case.path.as_str());
+            assert_eq!(shown["source"], case.source.as_str());
+            assert_eq!(shown["url"].as_str(), case.url.as_deref());
+            assert_eq!(shown["adapted"].as_str(), case.adapted.as_deref());
+            assert_eq!(shown["common_practice"], case.common_practice);
+        }
+        for case in all.iter().step_by(10) {
+            let one = client.get_json(&format!("/v1/worked-examples/{}", case.id));
+            assert!(shown.contains(&one), "{}", case.id);
+        }
+    });
+}
+
+#[test]
+fn cases_are_found_by_topic_and_evidence() {
+    let document = Document::checked_in();
+    assert_eq!(document.words("GivenTopic"), TOPICS);
+    with_server(|client| {
+        let mut found = 0;
+        for topic in TOPICS {
+            for evidence in document.words("GivenCaseEvidence") {
+                let list = client.get_json(&format!("/v1/worked-examples?topic={topic}&evidence={evidence}"));
+                for case in list_at(&list, "/items") {
+                    assert_eq!((&case["topic"], &case["evidence"]), (&json!(topic), &json!(evidence)));
+                    found += 1;
+                }
+            }
+        }
+        assert_eq!(found, cases::all().len());
+        let unknown = client.get("/v1/worked-examples?topic=good-test");
+        assert_eq!(unknown.status, 400);
+        assert!(unknown.text().contains("Near it is \\\"goods-test\\\"."), "{}", unknown.text());
+        let missing = client.get("/v1/worked-examples/gt-exactly-25");
+        assert_eq!(missing.status, 404);
+        assert!(missing.text().contains("gt-exactly-250"), "{}", missing.text());
+    });
 }

@@ -81,7 +81,7 @@ fn comparisons() -> String {
 pub fn all() -> Vec<Case> {
     let names = paths::files(FOLDER, ".json");
     assert!(!names.is_empty(), "no cases in {FOLDER}");
-    names
+    let mut all: Vec<Case> = names
         .iter()
         .map(|name| {
             let text = paths::read(&format!("{FOLDER}/{name}"));
@@ -90,7 +90,9 @@ pub fn all() -> Vec<Case> {
             assert_eq!(format!("{}.json", case.id), *name, "a case's file is named for its id");
             case
         })
-        .collect()
+        .collect();
+    all.sort_by(|one, other| one.id.cmp(&other.id));
+    all
 }
 
 /// Where `answer` differs from `expected`: one line for each member that is missing or has another value.

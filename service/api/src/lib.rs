@@ -34,3 +34,4 @@ pub mod telemetry;
 mod test_support;
 pub mod tls;
 pub mod wire;
+pub mod worked_examples;

@@ -8,6 +8,7 @@ mod shallow;
 use utoipa::OpenApi;
 
 use crate::problem::{ProblemBody, ProblemCode};
+use crate::wire::v1::worked_examples::{GivenCaseEvidence, GivenTopic};
 
 pub use assemble::document;
 
@@ -71,10 +72,12 @@ caller asks: 401 and 429 say so. A batch counts as one request.
         crate::routes::parameters::get_parameter,
         crate::routes::fuel_scale_charges::get_fuel_scale_charges,
         crate::routes::authorities::list_authorities,
+        crate::routes::worked_examples::list_worked_examples,
+        crate::routes::worked_examples::get_worked_example,
         crate::routes::problems::get_problem,
         crate::routes::openapi_document::get_openapi_document,
     ),
-    components(schemas(ProblemBody, ProblemCode)),
+    components(schemas(ProblemBody, ProblemCode, GivenTopic, GivenCaseEvidence)),
 )]
 struct FromTypes;
 

@@ -20,6 +20,7 @@ mod register;
 pub mod sectors;
 pub mod spend_kinds;
 pub mod threshold_checks;
+pub mod worked_examples;
 
 use std::sync::Arc;
 
@@ -62,6 +63,10 @@ pub enum Resource {
     FuelScaleCharges,
     /// Authorities.
     Authorities,
+    /// Published cases.
+    WorkedExamples,
+    /// One published case.
+    WorkedExample,
     /// What a problem means.
     Problem,
     /// The API document.
@@ -89,6 +94,8 @@ impl Resource {
         Self::Parameter,
         Self::FuelScaleCharges,
         Self::Authorities,
+        Self::WorkedExamples,
+        Self::WorkedExample,
         Self::Problem,
         Self::OpenApi,
         Self::Docs,
@@ -112,6 +119,8 @@ impl Resource {
             Self::Parameter => "/v1/parameters/{id}",
             Self::FuelScaleCharges => "/v1/fuel-scale-charges",
             Self::Authorities => "/v1/authorities",
+            Self::WorkedExamples => "/v1/worked-examples",
+            Self::WorkedExample => "/v1/worked-examples/{id}",
             Self::Problem => "/v1/problems/{code}",
             Self::OpenApi => "/openapi.json",
             Self::Docs => "/docs/{file}",
@@ -163,6 +172,10 @@ impl Resource {
                 config.service(resource(path, path, allowed, fuel_scale_charges::get_fuel_scale_charges))
             }
             Self::Authorities => config.service(resource(path, path, allowed, authorities::list_authorities)),
+            Self::WorkedExamples => {
+                config.service(resource(path, path, allowed, worked_examples::list_worked_examples))
+            }
+            Self::WorkedExample => config.service(resource(path, path, allowed, worked_examples::get_worked_example)),
             Self::Problem => config.service(resource(path, path, allowed, problems::get_problem)),
             Self::OpenApi => config.service(resource(path, path, allowed, openapi_document::get_openapi_document)),
             // The page itself is the file without a name.

@@ -14,6 +14,8 @@ use crate::problem::{ProblemCode, ProblemEntry};
 use crate::settings::Settings;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
 use crate::wire::v1::spend_kinds::SpendKindList;
+use crate::wire::v1::worked_examples::WorkedExampleList;
+use crate::worked_examples;
 
 /// The service, the same for every worker and every request.
 #[derive(Debug)]
@@ -64,6 +66,10 @@ pub struct PreparedAnswers {
     pub spend_kinds: Prepared,
     /// All authorities.
     pub authorities: Prepared,
+    /// All published cases.
+    pub worked_examples: Prepared,
+    /// Each, by id.
+    pub worked_example: HashMap<String, Prepared>,
     /// What each problem means, by code.
     pub problem: HashMap<String, Prepared>,
     /// The API document.
@@ -96,6 +102,11 @@ impl PreparedAnswers {
                 .collect::<Result<_, serde_json::Error>>()?,
             spend_kinds: Prepared::json(&SpendKindList::all())?,
             authorities: Prepared::json(&AuthorityList::from(law))?,
+            worked_examples: Prepared::json(&WorkedExampleList { items: worked_examples::all()?.to_vec() })?,
+            worked_example: worked_examples::all()?
+                .iter()
+                .map(|case| Ok((case.id.clone(), Prepared::json(case)?)))
+                .collect::<Result<_, serde_json::Error>>()?,
             problem: ProblemCode::ALL
                 .iter()
                 .map(|code| Ok((code.as_str().to_owned(), Prepared::json(&ProblemEntry::from(*code))?)))

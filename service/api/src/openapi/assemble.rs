@@ -117,7 +117,9 @@ fn problem_statuses(operation: &str) -> Vec<u16> {
         // Of its lines, each has its own problem.
         "create_comparison_batch" => vec![400, 405, 406, 415, 431, 500, 503],
         "list_sectors" | "list_parameters" | "get_fuel_scale_charges" => vec![400, 405, 406, 422, 431, 500, 503],
-        "get_sector" | "get_parameter" | "get_problem" => vec![400, 404, 405, 406, 431, 500, 503],
+        "get_sector" | "get_parameter" | "get_worked_example" | "get_problem" => {
+            vec![400, 404, 405, 406, 431, 500, 503]
+        }
         _ => vec![400, 405, 406, 431, 500, 503],
     };
     if operation != "get_openapi_document" {

@@ -8,6 +8,7 @@ use crate::problem::{ProblemCode, ProblemEntry};
 use crate::wire::v1::fuel_scale_charges::FuelScaleCharges;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
 use crate::wire::v1::spend_kinds::SpendKindList;
+use crate::wire::v1::worked_examples::WorkedExampleList;
 
 /// A request, where it has a body, and its answer.
 pub(super) struct Example {
@@ -31,6 +32,9 @@ const GOODS_TESTS: &[(&str, &str)] = kept!["goods_test_of_totals"];
 const INVOICES: &[(&str, &str)] = kept!["invoice"];
 const THRESHOLD_CHECKS: &[(&str, &str)] = kept!["threshold_check_of_totals"];
 const PARTIAL_EXEMPTION_YEARS: &[(&str, &str)] = kept!["partial_exemption_year_of_one_period"];
+
+/// The published case that the document shows.
+const CASE: &str = "gt-exactly-250";
 
 /// The examples of an operation.
 pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Error> {
@@ -87,6 +91,15 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
         }
         "list_authorities" => {
             one("beginning", "The first two of the list", shortened(serde_json::to_value(AuthorityList::from(law))?))
+        }
+        "list_worked_examples" => {
+            let items = crate::worked_examples::all()?.iter().filter(|case| case.id == CASE).cloned().collect();
+            one("one_case", "The list, with one case of it", serde_json::to_value(WorkedExampleList { items })?)
+        }
+        "get_worked_example" => {
+            let case =
+                crate::worked_examples::all()?.iter().find(|case| case.id == CASE).context("there is no such case")?;
+            one("one_case", "A case of HMRC's", serde_json::to_value(case)?)
         }
         "get_problem" => one(
             "amount_must_be_string",

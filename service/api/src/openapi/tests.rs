@@ -27,6 +27,7 @@ use crate::wire::v1::request::ComparisonRequest;
 use crate::wire::v1::spend_kinds::SpendKindList;
 use crate::wire::v1::threshold_answer::ThresholdCheck;
 use crate::wire::v1::threshold_request::ThresholdCheckRequest;
+use crate::wire::v1::worked_examples::{GivenCaseEvidence, GivenTopic, WorkedExampleList};
 
 fn parsed() -> Value {
     serde_json::from_str(&document(&law()).expect("a document")).expect("JSON")
@@ -230,6 +231,9 @@ fn no_two_types_share_a_name() {
         FuelScaleCharges,
         AuthorityList,
         SpendKindList,
+        WorkedExampleList,
+        GivenTopic,
+        GivenCaseEvidence,
         ProblemBody,
         ProblemEntry
     );

@@ -39,6 +39,7 @@ mod threshold_figures;
 pub mod threshold_request;
 pub mod threshold_vocabulary;
 pub mod vocabulary;
+pub mod worked_examples;
 pub mod workings;
 
 pub use decode::{
