@@ -29,6 +29,7 @@ mod partial_exemption_years;
 mod parts;
 mod properties;
 mod refusals;
+mod runner;
 mod second_calculation;
 mod side_by_side;
 mod threshold_dates;

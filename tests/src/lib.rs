@@ -17,6 +17,7 @@ pub mod metrics;
 pub mod paths;
 pub mod raw;
 pub mod replay;
+pub mod runner;
 pub mod second_calculation;
 pub mod server;
 pub mod tls;

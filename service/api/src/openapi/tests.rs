@@ -181,6 +181,7 @@ fn requests_are_closed_and_answers_open() {
         "Limits",
         "Problem",
         "SectorList",
+        "WorkedExample",
     ] {
         assert!(schemas[name].get("additionalProperties").is_none(), "{name}");
     }

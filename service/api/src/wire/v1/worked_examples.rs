@@ -18,7 +18,6 @@ pub struct WorkedExampleList {
 
 /// A published case that this build reproduces: send `request` to `path`, and every member of `expected` is in the answer.
 #[derive(Clone, Debug, Serialize, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
 pub struct WorkedExample {
     /// Its id, which never changes.
     #[schema(max_length = 100, pattern = "^[a-z0-9_-]+$")]
@@ -36,6 +35,10 @@ pub struct WorkedExample {
     /// The body to send.
     #[schema(value_type = Object)]
     pub request: Value,
+    /// The status of the answer.
+    #[serde(default = "answered")]
+    #[schema(minimum = 200, maximum = 599)]
+    pub status: u16,
     /// What to find in the answer: every member named here with this value, a list with as many entries, and no value where `null` stands.
     #[schema(value_type = Object)]
     pub expected: Value,
@@ -60,6 +63,10 @@ pub struct WorkedExample {
 
 fn comparisons() -> String {
     "/v1/comparisons".to_owned()
+}
+
+fn answered() -> u16 {
+    200
 }
 
 /// What a published case is about.

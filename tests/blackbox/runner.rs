@@ -1,0 +1,112 @@
+//! The runner of the cases, as a program: what it prints and writes, and how it ends.
+
+use acceptance::server::Server;
+use serde_json::{Value, json};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+use std::{env, fs};
+
+/// A folder of this test alone, emptied.
+fn folder(name: &str) -> PathBuf {
+    let folder = env::temp_dir().join(format!("vat-schemes-runner-{name}-{}", std::process::id()));
+    // It is not there yet, mostly.
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).unwrap_or_else(|error| panic!("{}: {error}", folder.display()));
+    folder
+}
+
+fn run(arguments: &[&str]) -> Output {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_acceptance"));
+    command.args(arguments).output().unwrap_or_else(|error| panic!("the runner does not start: {error}"))
+}
+
+fn text(bytes: &[u8]) -> &str {
+    std::str::from_utf8(bytes).unwrap_or_else(|error| panic!("no text: {error}"))
+}
+
+fn write(path: &Path, value: &Value) {
+    fs::write(path, value.to_string()).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+}
+
+fn own_case(id: &str, required: &str) -> Value {
+    json!({
+        "id": id,
+        "title": "Goods <of ours>",
+        "topic": "own",
+        "path": "/v1/goods-tests",
+        "request": {
+            "period": { "start": "2026-04-01", "end": "2026-06-30" },
+            "business": { "sector": "photography" },
+            "turnover": "29400.00",
+            "relevant_goods": "325.00"
+        },
+        "expected": { "goods_test": { "required": required } },
+        "source": "Ours",
+        "evidence": "derived"
+    })
+}
+
+#[test]
+fn every_published_case_passes_and_the_results_are_written() {
+    let server = Server::start();
+    let folder = folder("published");
+    let (junit, json) = (folder.join("results.xml"), folder.join("results.json"));
+    let base_url = format!("http://{}/", server.address);
+    let ended = run(&["--base-url", &base_url, "--junit", &junit.to_string_lossy(), "--json", &json.to_string_lossy()]);
+    assert_eq!(ended.status.code(), Some(0), "{}{}", text(&ended.stdout), text(&ended.stderr));
+    let all = acceptance::cases::all().len();
+    assert!(text(&ended.stdout).contains(&format!("{all} of {all} cases passed")), "{}", text(&ended.stdout));
+    let results: Value =
+        fs::read_to_string(&json).map(|text| serde_json::from_str(&text).unwrap_or_default()).unwrap_or_default();
+    assert_eq!((results["sent"].as_u64(), results["passed"].as_u64()), (Some(all as u64), Some(all as u64)));
+    let xml = fs::read_to_string(&junit).unwrap_or_default();
+    assert_eq!(xml.matches("<testcase ").count(), all);
+    server.finish();
+}
+
+#[test]
+fn cases_of_ones_own_are_sent_and_what_differs_is_named() {
+    let server = Server::start();
+    let folder = folder("own");
+    write(&folder.join("own-right.json"), &own_case("own-right", "588.00"));
+    write(&folder.join("own-wrong.json"), &own_case("own-wrong", "588.01"));
+    let junit = folder.join("results.xml");
+    let base_url = format!("http://{}", server.address);
+    let cases = folder.to_string_lossy();
+    let ended = run(&["--base-url", &base_url, "--cases", &cases, "--only-given", "--junit", &junit.to_string_lossy()]);
+    assert_eq!(ended.status.code(), Some(1), "{}{}", text(&ended.stdout), text(&ended.stderr));
+    let printed = text(&ended.stdout);
+    assert!(printed.contains("/goods_test/required: expected \"588.01\", the answer has \"588.00\""), "{printed}");
+    assert!(printed.contains("1 of 2 cases passed"), "{printed}");
+    let xml = fs::read_to_string(&junit).unwrap_or_default();
+    assert!(xml.contains("failures=\"1\"") && xml.contains("own-wrong: Goods &lt;of ours&gt;"), "{xml}");
+    let chosen = run(&["--base-url", &base_url, "--cases", &cases, "--topic", "own", "--filter", "own-right"]);
+    assert_eq!(chosen.status.code(), Some(0), "{}", text(&chosen.stdout));
+    assert!(text(&chosen.stdout).contains("1 of 1 cases passed"));
+    server.finish();
+}
+
+#[test]
+fn what_cannot_be_sent_says_what_to_change() {
+    let folder = folder("bad");
+    let mut bad = own_case("own", "588.00");
+    bad["expect"] = bad["expected"].take();
+    write(&folder.join("own.json"), &bad);
+    write(&folder.join("other.json"), &own_case("gt-exactly-250", "588.00"));
+    let cases = folder.to_string_lossy();
+    for (arguments, says) in [
+        (vec!["--list", "--cases", &cases], "own.json: it is no case: unknown field `expect`"),
+        (vec!["--list", "--cases", &cases], "other.json: the file of `gt-exactly-250` is named `gt-exactly-250.json`"),
+        (vec!["--list", "--topic", "nothing"], "no case fits"),
+        (vec!["--base-url", "ftp://vat.example"], "it begins with https:// or http://"),
+        (vec!["--base-url", "https://vat.example", "--key-file", "/nowhere"], "--key-file /nowhere"),
+    ] {
+        let ended = run(&arguments);
+        assert_eq!(ended.status.code(), Some(2), "{arguments:?}");
+        assert!(text(&ended.stderr).contains(says), "{arguments:?}: {}", text(&ended.stderr));
+    }
+    // Nobody listens there.
+    let ended = run(&["--base-url", "http://127.0.0.1:1", "--filter", "gt-exactly-250"]);
+    assert_eq!(ended.status.code(), Some(1));
+    assert!(text(&ended.stdout).contains("no answer"), "{}", text(&ended.stdout));
+}
