@@ -84,6 +84,14 @@ def memory_is_bounded(objects):
     )
 
 
+def memory_covers_what_callers_send(objects):
+    """The memory allowed covers every body that may be under way, twice for its answer, and 32 MiB for the service itself."""
+    settings = settings_of(objects)
+    bodies = settings["max_concurrent_requests"] * settings["max_body_bytes"]
+    allowed = container(objects)["resources"]["limits"]["memory"]
+    return allowed.endswith("Mi") and int(allowed[:-2]) * 1024**2 >= 2 * bodies + 32 * 1024**2
+
+
 def grace_covers_the_stop(objects):
     """The time between SIGTERM and SIGKILL covers draining and what is under way, with five seconds to spare."""
     settings = settings_of(objects)
@@ -95,7 +103,7 @@ def draining_covers_the_news(objects):
     """A replica goes on answering until its failing readiness has been seen, and five seconds for proxies to follow."""
     probe = container(objects)["readinessProbe"]
     seen = probe["periodSeconds"] * probe["failureThreshold"] + probe["timeoutSeconds"]
-    return settings_of(objects)["drain_seconds"] >= min(seen, 5) + 5
+    return settings_of(objects)["drain_seconds"] >= seen + 5
 
 
 def rolling_takes_none_away(objects):
@@ -226,9 +234,12 @@ POLICIES = [
     (probes_ask_the_management_port, at(container, "livenessProbe", "httpGet", "path", "/health/ready")),
     (probes_ask_the_management_port, at(container, "readinessProbe", "httpGet", "port", "http")),
     (memory_is_bounded, at(container, "resources", "limits", "memory", "1Gi")),
-    (grace_covers_the_stop, at(pod, "terminationGracePeriodSeconds", 44)),
-    (grace_covers_the_stop, edit_settings(shutdown_timeout_seconds=31)),
-    (draining_covers_the_news, edit_settings(drain_seconds=9)),
+    (memory_covers_what_callers_send, edit_settings(max_concurrent_requests=113)),
+    (memory_covers_what_callers_send, at(container, "resources", "limits", "memory", "159Mi")),
+    (grace_covers_the_stop, at(pod, "terminationGracePeriodSeconds", 46)),
+    (grace_covers_the_stop, edit_settings(shutdown_timeout_seconds=34)),
+    (draining_covers_the_news, edit_settings(drain_seconds=10)),
+    (draining_covers_the_news, at(container, "readinessProbe", "periodSeconds", 3)),
     (rolling_takes_none_away, at(of("Deployment"), "spec", "strategy", "rollingUpdate", "maxUnavailable", 1)),
     (more_than_one, at(of("Deployment"), "spec", "replicas", 1)),
     (one_may_go, at(of("PodDisruptionBudget"), "spec", "minAvailable", 3)),
