@@ -1,6 +1,6 @@
 //! Starting and stopping: settings, signals, requests under way.
 
-use acceptance::client::Call;
+use acceptance::client::{BATCHES, Call, LINES};
 use acceptance::figures::consultant;
 use acceptance::metrics::Page;
 use acceptance::raw::{self, Connection};
@@ -58,6 +58,36 @@ fn stops_under_way(signal: &str) {
 #[test]
 fn a_request_under_way_is_answered_before_the_end() {
     stops_under_way("TERM");
+}
+
+/// A batch is answered to its last line, those sent after the signal among them.
+#[test]
+fn a_batch_under_way_is_answered_to_its_end() {
+    let mut server = Server::start_with(&["--body-timeout-seconds", "600", "--shutdown-timeout-seconds", "600"]);
+    let mut batch = Connection::open(server.address).expect("a connection");
+    let head = format!(
+        "POST {BATCHES}?fields=summary HTTP/1.1\r\nHost: localhost\r\nContent-Type: {LINES}\r\nTransfer-Encoding: chunked\r\n\r\n"
+    );
+    batch.write(head.as_bytes()).expect("written");
+    let line = format!("{}\n", consultant());
+    let mut come = String::new();
+    for number in 1..=3 {
+        batch.write(format!("{:x}\r\n{line}\r\n", line.len()).as_bytes()).expect("written");
+        while come.matches("\"summary\"").count() < number {
+            come.push_str(&batch.read_some().expect("an answer"));
+        }
+        if number == 1 {
+            server.signal("TERM");
+            wait_until("no more connections are accepted", || TcpStream::connect(server.address).is_err());
+        }
+    }
+    batch.write(b"0\r\n\r\n").expect("written");
+    while !come.contains("\"complete\":true") {
+        come.push_str(&batch.read_some().expect("the closing line"));
+    }
+    drop(batch);
+    assert_eq!(server.wait().code(), Some(0));
+    server.closed_log();
 }
 
 #[test]
