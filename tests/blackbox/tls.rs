@@ -1,9 +1,12 @@
 //! TLS: the service's own certificate, changed while it runs.
 
+use acceptance::client::{BATCHES, LINES};
+use acceptance::figures::consultant;
 use acceptance::metrics::Page;
 use acceptance::server::{self, Server, wait_until};
 use acceptance::tls::Pair;
 use rustls::version::{TLS12, TLS13};
+use std::io::{Read as _, Write as _};
 use std::path::PathBuf;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -136,4 +139,28 @@ fn a_pair_that_cannot_be_used_is_fatal_on_start() {
     files.write(&one.certificate, &other.key);
     assert!(runs(&files.arguments()).contains(certificate));
     assert!(runs(&[&files.arguments()[..], &["--check-config"]].concat()).contains(certificate));
+}
+
+/// Under TLS too, who takes none of its answers is cut off.
+#[test]
+fn a_caller_that_does_not_read_is_cut_off() {
+    let pair = Pair::good_until(2040);
+    let files = Files::of(&pair);
+    let limits = ["--max-concurrent-requests", "1", "--write-timeout-seconds", "1"];
+    let server = Server::start_with(&[&files.arguments()[..], &limits].concat()).expect_level("ERROR");
+    let lines = format!("{}\n", consultant()).repeat(2_000);
+    let head = format!(
+        "POST {BATCHES} HTTP/1.1\r\nHost: localhost\r\nContent-Type: {LINES}\r\nContent-Length: {}\r\n\r\n",
+        lines.len()
+    );
+    let mut stalled = pair.open(server.address, &[&TLS13]).expect("a connection");
+    // Back-pressure may keep the last lines from being taken in: the connection ends then while they are being written.
+    let sent = stalled.write_all(head.as_bytes()).and_then(|()| stalled.write_all(lines.as_bytes()));
+    wait_until("the room of who does not read is free", || {
+        let answer = pair.ask(server.address, &[&TLS13], REQUEST).expect("read");
+        answer.is_some_and(|answer| answer.status == 200)
+    });
+    let end = stalled.read_to_end(&mut Vec::new());
+    assert!(sent.is_err() || end.is_err(), "cut off");
+    server.finish();
 }

@@ -31,13 +31,13 @@ impl Pair {
         Pair { certificate: certificate.pem(), key: key.serialize_pem(), der: certificate.der().clone() }
     }
 
-    /// Asks a server that shows this certificate; an error where it shows another, or speaks none of these versions.
-    pub fn ask(
+    /// Connects to a server that shows this certificate; an error, at the first byte at the latest, where it shows another, or speaks none
+    /// of these versions.
+    pub fn open(
         &self,
         address: SocketAddr,
         versions: &[&'static SupportedProtocolVersion],
-        request: &str,
-    ) -> std::io::Result<Option<RawAnswer>> {
+    ) -> std::io::Result<StreamOwned<ClientConnection, TcpStream>> {
         let mut roots = RootCertStore::empty();
         roots.add(self.der.clone()).map_err(std::io::Error::other)?;
         let config = ClientConfig::builder_with_provider(Arc::new(default_provider()))
@@ -49,7 +49,18 @@ impl Pair {
         let client = ClientConnection::new(Arc::new(config), name).map_err(std::io::Error::other)?;
         let stream = TcpStream::connect(address)?;
         stream.set_read_timeout(Some(PATIENCE))?;
-        let mut stream = StreamOwned::new(client, stream);
+        stream.set_write_timeout(Some(PATIENCE))?;
+        Ok(StreamOwned::new(client, stream))
+    }
+
+    /// Asks such a server for one answer, to the end of the connection.
+    pub fn ask(
+        &self,
+        address: SocketAddr,
+        versions: &[&'static SupportedProtocolVersion],
+        request: &str,
+    ) -> std::io::Result<Option<RawAnswer>> {
+        let mut stream = self.open(address, versions)?;
         stream.write_all(request.as_bytes())?;
         stream.flush()?;
         let mut bytes = Vec::new();

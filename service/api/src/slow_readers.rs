@@ -3,6 +3,7 @@
 use std::any::Any;
 use std::time::Duration;
 
+use actix_tls::accept::rustls_0_23::TlsStream;
 use actix_web::dev::Extensions;
 use actix_web::rt::net::TcpStream;
 
@@ -10,7 +11,8 @@ use actix_web::rt::net::TcpStream;
 /// user timeout of TCP). The service itself cannot tell: what it writes goes no further than the system's buffers.
 pub fn cut_off(patience: Duration) -> impl Fn(&dyn Any, &mut Extensions) + Clone + Send + Sync + 'static {
     move |connection, _| {
-        if let Some(stream) = connection.downcast_ref::<TcpStream>() {
+        let encrypted = connection.downcast_ref::<TlsStream<TcpStream>>().map(|stream| stream.get_ref().0);
+        if let Some(stream) = encrypted.or_else(|| connection.downcast_ref::<TcpStream>()) {
             bound(stream, patience);
         }
     }
