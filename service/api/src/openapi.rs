@@ -50,7 +50,7 @@ caller asks: 401 and 429 say so. A batch counts as one request.
 
 #[derive(OpenApi)]
 #[openapi(
-    info(title = "vat-schemes", description = DESCRIPTION, version = VERSION, license(name = "MIT", identifier = "MIT")),
+    info(title = "vat-schemes", description = DESCRIPTION, version = VERSION, contact(name = "The maintainers of vat-schemes"), license(name = "MIT", identifier = "MIT")),
     servers((url = "/", description = "The service that this document came from")),
     tags(
         (name = "calculations", description = "What is due, and why."),
