@@ -41,9 +41,9 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
     let line = schemas.get_mut("InvoiceLine").context("there is no schema InvoiceLine")?;
     // Each way excludes the others in words of its own: tools that make requests from a schema pass over `oneOf` here.
     line["anyOf"] = json!([
-        { "required": ["net"], "not": any_of(&["gross", "unit_price", "quantity"]) },
-        { "required": ["gross"], "not": any_of(&["net", "unit_price", "quantity"]) },
-        { "required": ["unit_price", "quantity"], "not": any_of(&["net", "gross"]) },
+        { "required": ["net"], "properties": absent(&["gross", "unit_price", "quantity"]) },
+        { "required": ["gross"], "properties": absent(&["net", "unit_price", "quantity"]) },
+        { "required": ["unit_price", "quantity"], "properties": absent(&["net", "gross"]) },
     ]);
     let car = schemas.get_mut("GivenFuelScaleCar").context("there is no schema GivenFuelScaleCar")?;
     car["oneOf"] = json!([{ "required": ["co2_emissions"] }, { "required": ["engine_capacity"] }]);
@@ -60,10 +60,9 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
     Ok(())
 }
 
-/// What holds where any of these fields is there.
-fn any_of(fields: &[&str]) -> Value {
-    let required: Vec<Value> = fields.iter().map(|field| json!({ "required": [field] })).collect();
-    json!({ "anyOf": required })
+/// The properties of a schema that lets none of these fields be there.
+fn absent(fields: &[&str]) -> Value {
+    fields.iter().map(|field| ((*field).to_owned(), Value::Bool(false))).collect()
 }
 
 /// Takes `null` out of what a field can be: an optional field is left out instead.
