@@ -137,6 +137,8 @@ pub fn built(arguments: &[&str]) -> Result<PathBuf, anyhow::Error> {
     String::from_utf8_lossy(&output.stdout)
         .lines()
         .filter_map(|line| serde_json::from_str::<serde_json::Value>(line).ok())
+        // A bench is built together with the binary, and cargo names them in either order.
+        .filter(|message| message["target"]["kind"][0] == if arguments.contains(&"bench") { "bench" } else { "bin" })
         .filter_map(|message| message.get("executable")?.as_str().map(PathBuf::from))
         .next_back()
         .context("cargo names no executable")
