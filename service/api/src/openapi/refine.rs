@@ -1,14 +1,23 @@
 //! What the schemas must say beyond what their types say of themselves.
 
 use anyhow::Context as _;
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
 /// The fields that can be `null`: everywhere else a value that there is not is absent.
 const NULLABLE: [(&str, &str); 3] =
-    [("Comparison", "goods_test"), ("Received", "goods_test"), ("GoodsTest", "share_percentage")];
+    [("ComparisonAnswer", "goods_test"), ("Received", "goods_test"), ("GoodsTest", "share_percentage")];
 
 /// The schemas of lines of a request, each of which gives at least one amount.
 const LINES_WITH_AMOUNTS: [&str; 2] = ["Sale", "Purchase"];
+
+/// The schemas of which exactly one of some fields is there.
+const ONE_OF_FIELDS: [(&str, &[&str]); 5] = [
+    ("BatchLine", &["answer", "summary", "problem", "end"]),
+    ("DatesBusiness", &["return_periods", "annual_accounting", "vat_periods"]),
+    ("GivenFuelScaleCar", &["co2_emissions", "engine_capacity"]),
+    ("GoodsOnHand", &["value", "vat"]),
+    ("Operand", &["step", "input"]),
+];
 
 /// Refines all schemas.
 pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
@@ -28,41 +37,46 @@ pub(super) fn schemas(components: &mut Value) -> Result<(), anyhow::Error> {
         }
     }
     for name in LINES_WITH_AMOUNTS {
-        let schema = schemas.get_mut(name).with_context(|| format!("there is no schema {name}"))?;
-        schema["anyOf"] = json!([{ "required": ["net"] }, { "required": ["vat"] }, { "required": ["gross"] }]);
+        hold(schemas, name, json!([{ "anyOf": each_required(&["net", "vat", "gross"]) }]))?;
     }
-    let goods_test = schemas.get_mut("GoodsTestRequest").context("there is no schema GoodsTestRequest")?;
-    goods_test["allOf"] = json!([
-        { "oneOf": [{ "required": ["turnover"] }, { "required": ["sales"] }] },
-        { "oneOf": [{ "required": ["relevant_goods"] }, { "required": ["purchases"] }] },
-    ]);
-    let line = schemas.get_mut("BatchLine").context("there is no schema BatchLine")?;
-    line["oneOf"] = json!(["answer", "summary", "problem", "end"].map(|member| json!({ "required": [member] })));
-    let line = schemas.get_mut("InvoiceLine").context("there is no schema InvoiceLine")?;
+    hold(
+        schemas,
+        "GoodsTestRequest",
+        json!([
+            { "oneOf": each_required(&["turnover", "sales"]) },
+            { "oneOf": each_required(&["relevant_goods", "purchases"]) },
+        ]),
+    )?;
     // Each way excludes the others in words of its own: tools that make requests from a schema pass over `oneOf` here.
-    line["anyOf"] = json!([
+    let ways = json!([
         { "required": ["net"], "properties": absent(&["gross", "unit_price", "quantity"]) },
         { "required": ["gross"], "properties": absent(&["net", "unit_price", "quantity"]) },
         { "required": ["unit_price", "quantity"], "properties": absent(&["net", "gross"]) },
     ]);
-    let car = schemas.get_mut("GivenFuelScaleCar").context("there is no schema GivenFuelScaleCar")?;
-    car["oneOf"] = json!([{ "required": ["co2_emissions"] }, { "required": ["engine_capacity"] }]);
-    let goods_on_hand = schemas.get_mut("GoodsOnHand").context("there is no schema GoodsOnHand")?;
-    goods_on_hand["oneOf"] = json!([{ "required": ["value"] }, { "required": ["vat"] }]);
-    let business = schemas.get_mut("DatesBusiness").context("there is no schema DatesBusiness")?;
-    business["oneOf"] = json!([
-        { "required": ["return_periods"] },
-        { "required": ["annual_accounting"] },
-        { "required": ["vat_periods"] },
-    ]);
-    let operand = schemas.get_mut("Operand").context("there is no schema Operand")?;
-    operand["oneOf"] = json!([{ "required": ["step"] }, { "required": ["input"] }]);
+    hold(schemas, "InvoiceLine", json!([{ "anyOf": ways }]))?;
+    for (name, fields) in ONE_OF_FIELDS {
+        hold(schemas, name, json!([{ "oneOf": each_required(fields) }]))?;
+    }
     Ok(())
+}
+
+/// Adds rules to a schema, all of which hold. A choice stands among them and never beside the properties: makers of clients take a
+/// choice that stands there for the type itself, and lose the properties.
+fn hold(schemas: &mut Map<String, Value>, name: &str, rules: Value) -> Result<(), anyhow::Error> {
+    let schema = schemas.get_mut(name).with_context(|| format!("there is no schema {name}"))?;
+    schema["allOf"] = rules;
+    Ok(())
+}
+
+/// For each field, the rule that it is there.
+fn each_required(fields: &[&str]) -> Value {
+    fields.iter().map(|field| json!({ "required": [field] })).collect()
 }
 
 /// The properties of a schema that lets none of these fields be there.
 fn absent(fields: &[&str]) -> Value {
-    fields.iter().map(|field| ((*field).to_owned(), Value::Bool(false))).collect()
+    // The plain `false` would say the same, but not every maker of clients reads it.
+    fields.iter().map(|field| ((*field).to_owned(), json!({ "not": {} }))).collect()
 }
 
 /// Takes `null` out of what a field can be: an optional field is left out instead.

@@ -19,6 +19,7 @@ use super::workings::{Step, Workings};
 /// One VAT period under standard accounting and under the Flat Rate Scheme. A calculation, not advice: HMRC and a qualified
 /// adviser decide. Members may be added: ignore those you don't know.
 #[derive(Clone, Debug, Serialize, ToSchema)]
+#[schema(as = ComparisonAnswer)]
 pub struct Comparison {
     /// The caller's own name for the request, where one was given.
     #[serde(skip_serializing_if = "Option::is_none")]
