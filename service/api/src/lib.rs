@@ -15,6 +15,7 @@ pub mod health;
 pub mod json;
 pub mod keys;
 pub mod law_files;
+pub mod law_review;
 pub mod lifecycle;
 pub mod limits;
 pub mod near;

@@ -8,7 +8,7 @@ use vat_schemes_api::keys::{self, KeysFileError};
 use vat_schemes_api::law_files::LawFilesError;
 use vat_schemes_api::settings::{Command, Environment};
 use vat_schemes_api::tls::{Tls, TlsFilesError};
-use vat_schemes_api::{examples, health, law_files, lifecycle, openapi, telemetry};
+use vat_schemes_api::{examples, health, law_files, law_review, lifecycle, openapi, telemetry};
 
 /// The exit status for settings that cannot be used (`EX_CONFIG` of sysexits).
 const SETTINGS_NOT_USABLE: u8 = 78;
@@ -50,6 +50,9 @@ fn carry_out(command: Command) -> Result<(), anyhow::Error> {
         Command::LawTables(directory) => {
             let written = law_files::write_built_in(&directory)?;
             print(&written.iter().map(|path| format!("{}\n", path.display())).collect::<String>())
+        }
+        Command::LawReview { settings, asked } => {
+            print(&law_review::list(&law_files::law(settings.law_directory.as_deref())?, &asked)?)
         }
         Command::NewKey(name) => {
             let made = keys::make(&name)?;

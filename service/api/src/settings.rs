@@ -11,6 +11,8 @@ use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
+use crate::law_review::Asked;
+
 pub use sources::Environment;
 pub use table::{SETTINGS, Setting};
 
@@ -34,6 +36,13 @@ pub enum Command {
     },
     /// Write the tables of law that come with the service into this directory, and end.
     LawTables(PathBuf),
+    /// List what is due for review in the law that the settings name, and end.
+    LawReview {
+        /// The settings of the service whose law it is.
+        settings: Settings,
+        /// What is asked for.
+        asked: Asked,
+    },
     /// Make a key of this name and print it, and end.
     NewKey(String),
     /// Print a text asked for by `--help` or `--version`, and end.
@@ -127,6 +136,7 @@ impl Command {
                 sources::Purpose::Serve => Self::Serve(settings),
                 sources::Purpose::CheckConfig => Self::CheckConfig(settings),
                 sources::Purpose::Health { live } => Self::Health { settings, live },
+                sources::Purpose::LawReview(asked) => Self::LawReview { settings, asked },
             }),
             _ => Err(SettingsError::new(problems)),
         }

@@ -67,6 +67,45 @@ fn the_document_is_printed_as_it_is_kept() {
 }
 
 #[test]
+fn what_is_due_for_review_is_listed_for_a_day() {
+    let output = run(&["law-review", "2026-11-26"], &[]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let listed = text(&output.stdout);
+    assert!(
+        listed.contains("as reviewed on 2026-11-26") && listed.contains("nothing follows after 2026-04-30"),
+        "{listed}"
+    );
+    assert!(!listed.contains("vat_rate_standard"), "{listed}");
+    // Every row was checked by that day.
+    let every = text(&run(&["law-review", "2026-11-26", "--months", "0"], &[]).stdout);
+    assert!(every.contains("vat_rate_standard: Standard rate of VAT"), "{every}");
+    let json = text(&run(&["law-review", "2026-11-26", "--json"], &[]).stdout);
+    assert!(json.starts_with("{\n") && json.contains("\"nothing_follows\""), "{json}");
+}
+
+#[test]
+fn what_is_due_for_review_is_that_of_the_law_directory() {
+    let directory =
+        Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("vat-schemes-law-review-{}", std::process::id()));
+    std::fs::create_dir_all(&directory).expect("made");
+    std::fs::write(directory.join("edition.toml"), "edition = \"ours\"\nchecked_on = \"2026-11-26\"\n")
+        .expect("written");
+    let path = directory.to_str().expect("text");
+    for (arguments, environment) in [
+        (&["law-review", "2026-11-26", "--law-directory", path][..], &[][..]),
+        (&["law-review", "2026-11-26"], &[("VAT_SCHEMES_LAW_DIRECTORY", path)]),
+    ] {
+        let output = run(arguments, environment);
+        assert!(text(&output.stdout).starts_with("The law tables, edition ours, "), "{}", text(&output.stderr));
+    }
+    for arguments in [&["law-review"][..], &["law-review", "soon"], &["law-review", "2026-11-26", "--months", "-1"]] {
+        let output = run(arguments, &[]);
+        assert_eq!((output.status.code(), text(&output.stdout)), (Some(78), String::new()), "{arguments:?}");
+    }
+    assert_eq!(run(&["law-review", "2026-11-26", "--law-directory", "/no/such"], &[]).status.code(), Some(78));
+}
+
+#[test]
 fn help_and_version_are_answered() {
     let help = run(&["--help"], &[]);
     assert_eq!(help.status.code(), Some(0));

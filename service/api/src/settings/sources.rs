@@ -7,8 +7,12 @@ use std::path::{Path, PathBuf};
 use clap::error::ErrorKind;
 use clap::{Arg, ArgAction, ArgMatches};
 
+use jiff::civil::Date;
+use vat_schemes::law::Review;
+
 use super::SettingsError;
 use super::table::{CONFIG_VARIABLE, SETTINGS};
+use crate::law_review::Asked;
 
 /// The variables of the environment that concern the service.
 pub type Environment = BTreeMap<String, String>;
@@ -48,6 +52,7 @@ pub(super) enum Purpose {
     Serve,
     CheckConfig,
     Health { live: bool },
+    LawReview(Asked),
 }
 
 /// The environment's settings and the file that it names.
@@ -107,6 +112,7 @@ fn command() -> clap::Command {
                         .help("The directory; it is made where it is not there, and nothing in it is overwritten"),
                 ),
         )
+        .subcommand(law_review())
         .subcommand(
             clap::Command::new("new-key")
                 .about("Make a key for a caller, print its entry for the keys file and, on standard error, the key; and end")
@@ -129,6 +135,33 @@ fn command() -> clap::Command {
                 .help("Print the settings that would apply as TOML and end; 78 if they cannot be used"),
         );
     with_settings(command)
+}
+
+fn law_review() -> clap::Command {
+    let months = |name: &'static str, default: &'static str, help: &'static str| {
+        Arg::new(name)
+            .long(name)
+            .value_name("MONTHS")
+            .default_value(default)
+            .value_parser(clap::value_parser!(u16).range(0..=1200))
+            .help(help)
+    };
+    with_settings(clap::Command::new("law-review"))
+        .about("List the rows of the law tables that are due for review on a day, with authority and reason, and end")
+        .long_about(
+            "List the rows of the law tables that are due for review on a day, each with its value, days, authority and reason, and \
+             end. The tables are those that a service with these settings uses.",
+        )
+        .arg(
+            Arg::new("day")
+                .value_name("DAY")
+                .required(true)
+                .value_parser(clap::value_parser!(Date))
+                .help("The day of the review, in the form 2026-11-25"),
+        )
+        .arg(months("months", "12", "A row is due when it was last checked so many months before the day"))
+        .arg(months("around", "6", "A row is due when it begins or ends within so many months of the day"))
+        .arg(Arg::new("json").long("json").action(ArgAction::SetTrue).help("Print the list as JSON"))
 }
 
 /// The flag that names the settings file, and one for each setting.
@@ -175,6 +208,17 @@ pub(super) fn read_arguments(arguments: impl IntoIterator<Item = OsString>) -> R
                 given: given_in(of_health),
                 config: of_health.get_one::<String>("config").cloned(),
                 purpose: Purpose::Health { live: of_health.get_flag("live") },
+            }));
+        }
+        Some(("law-review", of_review)) => {
+            let months = |name| of_review.get_one::<u16>(name).copied().unwrap_or_default();
+            // The command is not taken without a day.
+            let on = of_review.get_one::<Date>("day").copied().unwrap_or_default();
+            let review = Review { on, months: months("months"), around: months("around") };
+            return Ok(Arguments::Run(Line {
+                given: given_in(of_review),
+                config: of_review.get_one::<String>("config").cloned(),
+                purpose: Purpose::LawReview(Asked { review, json: of_review.get_flag("json") }),
             }));
         }
         Some(("new-key", of_key)) => {

@@ -6,6 +6,7 @@ use jiff::ToSpan;
 use jiff::civil::{Date, Weekday};
 
 use super::authority::AuthorityId;
+use super::evidence::Evidence;
 use crate::period::{next_day, previous_day};
 use crate::words::words;
 
@@ -60,6 +61,8 @@ pub struct BankHolidays {
     /// Of each nation, in the order of [`Nation::ALL`]; each list in the order of days.
     days: [Vec<Date>; 3],
     authority: BTreeSet<AuthorityId>,
+    evidence: Evidence,
+    checked_on: Date,
 }
 
 impl BankHolidays {
@@ -68,6 +71,8 @@ impl BankHolidays {
         yearly: &[Yearly],
         proclaimed: &[Proclaimed],
         authority: BTreeSet<AuthorityId>,
+        evidence: Evidence,
+        checked_on: Date,
     ) -> Self {
         let of = |nation| {
             let mut days = BTreeSet::new();
@@ -77,13 +82,25 @@ impl BankHolidays {
             days.into_iter().collect()
         };
         let days = [of(Nation::EnglandAndWales), of(Nation::Scotland), of(Nation::NorthernIreland)];
-        Self { known_from, proclaimed_to, known_to, days, authority }
+        Self { known_from, proclaimed_to, known_to, days, authority, evidence, checked_on }
     }
 
     /// The first day and the last for which working days are known.
     #[must_use]
     pub fn known_days(&self) -> (Date, Date) {
         (self.known_from, self.known_to)
+    }
+
+    /// The weakest support that one of the holidays has.
+    #[must_use]
+    pub fn weakest_evidence(&self) -> Evidence {
+        self.evidence
+    }
+
+    /// The day on which the table was last checked.
+    #[must_use]
+    pub fn checked_on(&self) -> Date {
+        self.checked_on
     }
 
     /// The last day for which the proclamations have been looked at; after it the rules alone speak.

@@ -7,6 +7,7 @@ use jiff::civil::Date;
 use super::findings::{File, Findings};
 use crate::law::authority::AuthorityId;
 use crate::law::bank_holidays::{BankHolidays, Nation, Proclaimed, Recurrence, Yearly};
+use crate::law::evidence::Evidence;
 use crate::law::tables::{BankHolidaysTable, HolidayEntry, ProclaimedEntry};
 
 const FILE: File = File::BankHolidays;
@@ -17,7 +18,7 @@ pub(super) fn read(findings: &mut Findings, table: BankHolidaysTable) -> Option<
     let known_from = day("known_from", &table.known_from);
     let proclaimed_to = day("proclaimed_to", &table.proclaimed_to);
     let known_to = day("known_to", &table.known_to);
-    findings.checked_on(FILE, None, &table.checked_on);
+    let checked_on = findings.checked_on(FILE, None, &table.checked_on);
     let mut cited = BTreeSet::new();
     let yearly: Vec<Option<Yearly>> = table.holiday.iter().map(|entry| holiday(findings, entry, &mut cited)).collect();
     let published = [known_from, proclaimed_to];
@@ -31,7 +32,12 @@ pub(super) fn read(findings: &mut Findings, table: BankHolidaysTable) -> Option<
     }
     let yearly: Option<Vec<Yearly>> = yearly.into_iter().collect();
     let proclaimed: Option<Vec<Proclaimed>> = proclaimed.into_iter().collect();
-    Some(BankHolidays::new([known_from, proclaimed_to, known_to], &yearly?, &proclaimed?, cited))
+    let marks =
+        table.holiday.iter().map(|entry| &entry.evidence).chain(table.proclaimed.iter().map(|entry| &entry.evidence));
+    // From the strongest to the weakest.
+    let evidence = Evidence::ALL.into_iter().rfind(|mark| marks.clone().any(|word| word == mark.as_str()));
+    let days = [known_from, proclaimed_to, known_to];
+    Some(BankHolidays::new(days, &yearly?, &proclaimed?, cited, evidence.unwrap_or(Evidence::Law), checked_on?))
 }
 
 fn holiday(findings: &mut Findings, entry: &HolidayEntry, cited: &mut BTreeSet<AuthorityId>) -> Option<Yearly> {

@@ -6,6 +6,7 @@ mod citations;
 mod fuel_scale;
 mod look_ups;
 mod numbers;
+mod review;
 mod searching;
 mod soundness;
 
