@@ -125,7 +125,7 @@ fn leave(context: &mut Context<'_, '_>, scheme: &Scheme, uses: bool) -> Result<L
         return Ok(LimitCheck::not_checked(scheme.leaving, &[needed::TWELVE_MONTHS], scheme.to_leave));
     };
     let mut outlook = Vec::new();
-    rolling::own_forecast(context.run, position, &days, &mut outlook);
+    rolling::own_forecast(context.run, position, Measure::Taxable, &days, &mut outlook);
     rolling::at_the_present_run(
         context.run,
         position,

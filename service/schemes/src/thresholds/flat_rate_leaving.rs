@@ -73,7 +73,7 @@ pub(super) fn at_anniversary(context: &mut Context<'_, '_>) -> Result<LimitCheck
     show_limits(context.run, check_position, &days);
     let mut outlook = Vec::new();
     let next = next_anniversary(from, as_of);
-    rolling::own_forecast(context.run, check_position, &days, &mut outlook);
+    rolling::own_forecast(context.run, check_position, Measure::Income, &days, &mut outlook);
     at_the_run_to(context, next, &mut outlook)?;
     let happened =
         |anniversary: &&Anniversary| anniversary.tested.basis == Basis::Actual && anniversary.tested.on <= as_of;
@@ -328,7 +328,7 @@ pub(super) fn running(context: &mut Context<'_, '_>) -> Result<LimitCheck, Refus
         return Ok(LimitCheck::not_checked(limit, &[needed::TWELVE_MONTHS_INCOME], RUNNING));
     };
     let mut outlook = Vec::new();
-    rolling::own_forecast(context.run, position, &days, &mut outlook);
+    rolling::own_forecast(context.run, position, Measure::Income, &days, &mut outlook);
     let id = ParameterId::FrsLeaveIncomePastYear;
     rolling::at_the_present_run(context.run, position, &context.months, Measure::Income, id, &mut outlook)?;
     latest.show(context.run, context.scope());

@@ -67,7 +67,7 @@ pub(super) fn past_year(context: &mut Context<'_, '_>) -> Result<LimitCheck, Ref
     // A year that ends inside a month is tested at the month's end: only month ends count.
     let days = context.twelve_months(Measure::Registration, REGISTRATION, Date::last_of_month)?;
     let mut outlook = Vec::new();
-    rolling::own_forecast(context.run, position, &days, &mut outlook);
+    rolling::own_forecast(context.run, position, Measure::Registration, &days, &mut outlook);
     rolling::at_the_present_run(
         context.run,
         position,

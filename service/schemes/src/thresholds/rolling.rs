@@ -14,21 +14,43 @@ use super::figures::Basis;
 use super::months::{Counted, Measure, Months};
 use super::tested::Tested;
 
-static TWELVE_MONTHS: Rule = Rule {
-    says: "The twelve months then ending, or fewer where the business is younger: those before it, with the new month added and the one a year \
-           earlier taken off.",
-    authority: &[cite::VATA_1994_SCHEDULE_1_PARAGRAPH_1, cite::VAT_REGULATIONS_1995_REGULATION_55M],
-};
-static GIVEN_YEAR: Rule = Rule {
-    says: "The past year as given in one figure. For registration and its end, services bought from abroad count too.",
-    authority: &[cite::VATA_1994_SCHEDULE_1_PARAGRAPH_1, cite::VAT_REGULATIONS_1995_REGULATION_55M],
-};
+const REGISTRATION: &[&str] = &[cite::VATA_1994_SCHEDULE_1_PARAGRAPH_1];
+const FLAT_RATE: &[&str] = &[cite::VAT_REGULATIONS_1995_REGULATION_55M];
+const CASH_AND_ANNUAL: &[&str] = &[cite::VAT_REGULATIONS_1995_REGULATION_60, cite::VAT_REGULATIONS_1995_REGULATION_53];
+const OF_TWELVE_MONTHS: &str = "The twelve months then ending, or fewer where the business is younger: those before it, with the new month added and the one a year \
+                                earlier taken off.";
+const OF_GIVEN_YEAR: &str =
+    "The past year as given in one figure. For registration and its end, services bought from abroad count too.";
 static LIMIT_ON_DAYS: Rule =
     Rule { says: "The limit in force on the day tested.", authority: &[cite::DECISION_LIMIT_ON_THE_DAY] };
 static RUN_RATE: Rule = Rule {
     says: "An estimate: the average of the last actual months, to the nearest penny, is taken to go on month by month.",
     authority: &[cite::COMMON_PRACTICE],
 };
+
+/// The rule by which this measure of twelve months is taken, month by month.
+fn twelve_months(measure: Measure) -> &'static Rule {
+    static REGISTERING: Rule = Rule { says: OF_TWELVE_MONTHS, authority: REGISTRATION };
+    static SCHEMES: Rule = Rule { says: OF_TWELVE_MONTHS, authority: CASH_AND_ANNUAL };
+    static LEAVING_FLAT_RATE: Rule = Rule { says: OF_TWELVE_MONTHS, authority: FLAT_RATE };
+    match measure {
+        Measure::Registration => &REGISTERING,
+        Measure::Taxable => &SCHEMES,
+        Measure::Income => &LEAVING_FLAT_RATE,
+    }
+}
+
+/// The rule by which this measure of a year given as one figure is taken.
+fn given_year(measure: Measure) -> &'static Rule {
+    static REGISTERING: Rule = Rule { says: OF_GIVEN_YEAR, authority: REGISTRATION };
+    static SCHEMES: Rule = Rule { says: OF_GIVEN_YEAR, authority: CASH_AND_ANNUAL };
+    static LEAVING_FLAT_RATE: Rule = Rule { says: OF_GIVEN_YEAR, authority: FLAT_RATE };
+    match measure {
+        Measure::Registration => &REGISTERING,
+        Measure::Taxable => &SCHEMES,
+        Measure::Income => &LEAVING_FLAT_RATE,
+    }
+}
 
 /// A limit, with the words for its step.
 pub(super) type NamedLimit = (ParameterId, &'static str);
@@ -52,15 +74,20 @@ pub(super) fn rolling(
     let mut before: Option<Traced<Money>> = None;
     for (position, month) in months.list.iter().enumerate() {
         if let Some(year) = given.take_if(|year| year.on <= month.end()) {
-            tested.push(of_given_year(run, Scope::LimitDay(check, tested.len()), limit, &year)?);
+            tested.push(of_given_year(run, Scope::LimitDay(check, tested.len()), measure, limit, &year)?);
         }
         let Some(year) = year_to(run, months, position, measure, limit.0)? else {
             before = None;
             continue;
         };
         let day = tested.len();
-        let name = Name::new(Scope::LimitDay(check, day), "measured", "Twelve months to the month end", &TWELVE_MONTHS)
-            .gives(&["measured"]);
+        let name = Name::new(
+            Scope::LimitDay(check, day),
+            "measured",
+            "Twelve months to the month end",
+            twelve_months(measure),
+        )
+        .gives(&["measured"]);
         let dropped = position.checked_sub(12).and_then(|dropped| months.list.get(dropped));
         let measured = roll_on(run, name, before, (month, dropped, year), measure)?;
         before = Some(measured);
@@ -68,14 +95,20 @@ pub(super) fn rolling(
         tested.push(Tested::of(run, Scope::LimitDay(check, day), limit, (month.end(), basis), measured)?);
     }
     if let Some(year) = given {
-        tested.push(of_given_year(run, Scope::LimitDay(check, tested.len()), limit, &year)?);
+        tested.push(of_given_year(run, Scope::LimitDay(check, tested.len()), measure, limit, &year)?);
     }
     show_limits(run, check, &tested);
     Ok(tested)
 }
 
-fn of_given_year(run: &mut Run<'_>, scope: Scope, limit: NamedLimit, year: &GivenYear) -> Result<Tested, Refusal> {
-    let name = Name::new(scope, "measured", "Year given as one figure", &GIVEN_YEAR).gives(&["measured"]);
+fn of_given_year(
+    run: &mut Run<'_>,
+    scope: Scope,
+    measure: Measure,
+    limit: NamedLimit,
+    year: &GivenYear,
+) -> Result<Tested, Refusal> {
+    let name = Name::new(scope, "measured", "Year given as one figure", given_year(measure)).gives(&["measured"]);
     let measured = run.total(name, &year.figures)?;
     Tested::of(run, scope, limit, (year.on, Basis::Actual), measured)
 }
@@ -332,13 +365,23 @@ fn count(run: &mut Run<'_>, first: Date, months: usize) -> Option<Traced<i32>> {
 }
 
 /// The caller's own forecast, from the days tested that rest on one.
-pub(super) fn own_forecast(run: &mut Run<'_>, check: usize, tested: &[Tested], outlook: &mut Vec<Outlook>) {
+pub(super) fn own_forecast(
+    run: &mut Run<'_>,
+    check: usize,
+    measure: Measure,
+    tested: &[Tested],
+    outlook: &mut Vec<Outlook>,
+) {
     let ahead: Vec<&Tested> = tested.iter().filter(|test| test.basis == Basis::Forecast).collect();
     let crosses = ahead.iter().find(|test| test.is_over());
     let Some(shown) = crosses.or(ahead.last()) else { return };
-    let name =
-        Name::new(Scope::LimitOutlook(check, outlook.len()), "measured", "Twelve months as forecast", &TWELVE_MONTHS)
-            .gives(&["measured"]);
+    let name = Name::new(
+        Scope::LimitOutlook(check, outlook.len()),
+        "measured",
+        "Twelve months as forecast",
+        twelve_months(measure),
+    )
+    .gives(&["measured"]);
     run.step(name, shown.measured.value, Rounding::None, "{}", &[shown.measured.operand()]);
     outlook.push(Outlook {
         method: Method::OwnForecast,
