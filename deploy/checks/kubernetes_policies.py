@@ -4,12 +4,15 @@ usage: kubernetes_policies.py RENDERED.yaml [--self-check]
 """
 
 import copy
+import re
 import sys
 import tomllib
 
 import yaml
 
 NAME = "app.kubernetes.io/name"
+# A name with the end that depends on the content.
+HASHED = re.compile(r"vat-schemes-[a-z]+-[0-9a-z]{10}")
 
 
 def one(objects, kind, name="vat-schemes"):
@@ -25,9 +28,21 @@ def container(objects):
     return pod(objects)["containers"][0]
 
 
+def variables(objects):
+    return {variable["name"]: variable["value"] for variable in container(objects).get("env", [])}
+
+
+def generated(objects):
+    """What is made from files: settings, tables of law, keys."""
+    return [item for item in objects if item["kind"] in ("ConfigMap", "Secret")]
+
+
+def settings_map(objects):
+    return next(item for item in generated(objects) if "settings.toml" in item["data"])
+
+
 def settings_of(objects):
-    held = [item for item in objects if item["kind"] == "ConfigMap"]
-    return tomllib.loads(held[0]["data"]["settings.toml"])
+    return tomllib.loads(settings_map(objects)["data"]["settings.toml"])
 
 
 def restricted(objects):
@@ -93,9 +108,10 @@ def memory_covers_what_callers_send(objects):
 
 
 def grace_covers_the_stop(objects):
-    """The time between SIGTERM and SIGKILL covers draining and what is under way, with five seconds to spare."""
+    """The time between SIGTERM and SIGKILL covers draining, what is under way and the last spans, with five seconds to spare."""
     settings = settings_of(objects)
-    needed = settings["drain_seconds"] + settings["shutdown_timeout_seconds"] + 5
+    last_spans = 3 if "VAT_SCHEMES_OTLP_ENDPOINT" in variables(objects) else 0
+    needed = settings["drain_seconds"] + settings["shutdown_timeout_seconds"] + last_spans + 5
     return pod(objects)["terminationGracePeriodSeconds"] >= needed
 
 
@@ -143,10 +159,15 @@ def policies(objects):
 
 
 def closed_network(objects):
-    """Nobody may call but those named, the management port is for monitoring alone, and nothing is asked of anybody."""
+    """Nobody may call but those named, the management port is for monitoring alone, and nothing is asked of anybody but a collector."""
     ports = {}
+    asked = []
     for policy in policies(objects):
-        for rule in policy["spec"]["ingress"]:
+        for rule in policy["spec"].get("egress", []):
+            if not rule.get("to"):
+                return False
+            asked += [port["port"] for port in rule["ports"]]
+        for rule in policy["spec"].get("ingress", []):
             if not rule.get("from"):
                 return False
             for port in rule["ports"]:
@@ -154,6 +175,7 @@ def closed_network(objects):
     return (
         one(objects, "NetworkPolicy")["spec"]["policyTypes"] == ["Ingress", "Egress"]
         and one(objects, "NetworkPolicy")["spec"]["egress"] == []
+        and asked == ([4318, 53, 53] if "VAT_SCHEMES_OTLP_ENDPOINT" in variables(objects) else [])
         and ports == {"http": ["vat-schemes"], "management": ["vat-schemes-monitoring"]}
     )
 
@@ -175,11 +197,21 @@ def selectors_agree(objects):
     return all(selector.get(NAME) == "vat-schemes" and selector.items() <= labels.items() for selector in selectors)
 
 
-def settings_roll_out(objects):
-    """The settings have a name that changes with them."""
-    held = [item["metadata"]["name"] for item in objects if item["kind"] == "ConfigMap"]
-    mounted = [volume["configMap"]["name"] for volume in pod(objects)["volumes"] if "configMap" in volume]
-    return len(held) == 1 and held == mounted and held[0] != "vat-schemes-settings"
+def files_roll_out(objects):
+    """What is made from files has a name that changes with them, and is mounted by it."""
+    mounted = {
+        volume.get("configMap", {}).get("name") or volume.get("secret", {}).get("secretName")
+        for volume in pod(objects)["volumes"]
+    }
+    names = [item["metadata"]["name"] for item in generated(objects)]
+    return len(names) > 0 and all(name in mounted and HASHED.fullmatch(name) for name in names)
+
+
+def secrets_are_for_the_group(objects):
+    """Secrets are readable by the service's group and by nobody else."""
+    return all(
+        volume["secret"]["defaultMode"] == 0o440 for volume in pod(objects)["volumes"] if "secret" in volume
+    )
 
 
 def a_version_is_named(objects):
@@ -209,7 +241,7 @@ DELETED = object()
 
 def edit_settings(**values):
     def change(objects):
-        held = next(item for item in objects if item["kind"] == "ConfigMap")
+        held = settings_map(objects)
         changed = settings_of(objects) | values
         held["data"]["settings.toml"] = "".join(
             f"{key} = {value!r}\n".replace("'", '"') for key, value in changed.items()
@@ -220,6 +252,10 @@ def edit_settings(**values):
 
 def of(kind, name="vat-schemes"):
     return lambda objects: one(objects, kind, name)
+
+
+def volume_of(name):
+    return lambda objects: next(volume for volume in pod(objects)["volumes"] if volume["name"] == name)
 
 
 # Each policy, with a change that must make it fail.
@@ -249,7 +285,12 @@ POLICIES = [
     (closed_network, at(of("NetworkPolicy"), "spec", "ingress", 0, "ports", [{"port": "management"}])),
     (the_service_leads_to_the_api, at(of("Service"), "spec", "ports", 0, "targetPort", "management")),
     (selectors_agree, at(of("Service"), "spec", "selector", {NAME: "another"})),
-    (settings_roll_out, at(pod, "volumes", 0, "configMap", "name", "vat-schemes-settings")),
+    (files_roll_out, at(volume_of("settings"), "configMap", "name", "vat-schemes-settings")),
+    (files_roll_out, lambda objects: settings_map(objects)["metadata"].update(name="vat-schemes-settings")),
+    (
+        secrets_are_for_the_group,
+        lambda objects: pod(objects)["volumes"].append({"name": "open", "secret": {"defaultMode": 0o444}}),
+    ),
     (a_version_is_named, at(container, "image", "registry.example/vat-schemes:latest")),
 ]
 

@@ -10,7 +10,7 @@ use anyhow::{Context as _, bail};
 use clap::Args;
 use serde::{Deserialize, Serialize};
 
-use crate::service::{built, root, scratch};
+use crate::service::{bench, root, scratch};
 
 /// How often the work is done in the longer of two runs; the shorter does it not at all, and the difference is the work alone.
 const TIMES: u64 = 60;
@@ -46,7 +46,7 @@ struct OnFile {
 
 /// Counts, and compares with what is on file; whether all is within the tolerance.
 pub fn run(arguments: &Arguments) -> Result<bool, anyhow::Error> {
-    let bench = built(&["bench", "--bench", "comparison", "--no-run"])?;
+    let bench = bench()?;
     if let Some([kind, request, file]) = arguments.profile.as_deref() {
         let counted = count(&bench, kind, request, TIMES, Path::new(file))?;
         writeln!(std::io::stdout(), "{counted} instructions in all; callgrind_annotate {file} shows where")?;

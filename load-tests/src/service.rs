@@ -118,19 +118,25 @@ pub fn binary(given: Option<&Path>) -> Result<PathBuf, anyhow::Error> {
     if let Some(given) = given {
         return Ok(given.to_owned());
     }
-    built(&["build", "--bin", "vat-schemes-api"])
+    let mut command = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
+    command.args(["build", "--release", "--locked", "--package", "vat-schemes-api", "--bin", "vat-schemes-api"]);
+    built(&mut command, "bin")
 }
 
-/// Has cargo build something of the service's package for release, and says where it is.
-pub fn built(arguments: &[&str]) -> Result<PathBuf, anyhow::Error> {
-    let output = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()))
-        .args(arguments)
-        .args(["--package", "vat-schemes-api", "--locked", "--message-format", "json"])
-        .args(if arguments.contains(&"bench") { &[][..] } else { &["--release"] })
+/// The bench of the calculation, built as the image's binary is.
+pub fn bench() -> Result<PathBuf, anyhow::Error> {
+    let mut command = Command::new(root().join("deploy/image/build"));
+    built(command.args(["--bench", "comparison"]), "bench")
+}
+
+/// Has cargo build a target of this kind, and says where it is.
+fn built(command: &mut Command, kind: &str) -> Result<PathBuf, anyhow::Error> {
+    let output = command
+        .args(["--message-format", "json"])
         .current_dir(root())
         .stderr(Stdio::inherit())
         .output()
-        .context("cargo does not start")?;
+        .with_context(|| format!("{} does not start", command.get_program().display()))?;
     if !output.status.success() {
         bail!("the service does not build");
     }
@@ -138,7 +144,7 @@ pub fn built(arguments: &[&str]) -> Result<PathBuf, anyhow::Error> {
         .lines()
         .filter_map(|line| serde_json::from_str::<serde_json::Value>(line).ok())
         // A bench is built together with the binary, and cargo names them in either order.
-        .filter(|message| message["target"]["kind"][0] == if arguments.contains(&"bench") { "bench" } else { "bin" })
+        .filter(|message| message["target"]["kind"][0] == kind)
         .filter_map(|message| message.get("executable")?.as_str().map(PathBuf::from))
         .next_back()
         .context("cargo names no executable")

@@ -11,6 +11,7 @@ use crate::keys::{self, Keys};
 use crate::limits::{self, Limits};
 use crate::routes::management::{self, Readiness};
 use crate::service::Current;
+use crate::telemetry::spans::Spans;
 use crate::telemetry::{Metrics, observe, observe_management};
 use crate::{headers, problem, routes};
 
@@ -27,6 +28,8 @@ pub struct Shared {
     pub limits: Data<Limits>,
     /// What is counted.
     pub metrics: Data<Metrics>,
+    /// Where spans go.
+    pub spans: Data<Spans>,
     /// Whether requests are wanted.
     pub readiness: Data<Readiness>,
 }
@@ -38,7 +41,7 @@ pub fn api(shared: Shared) -> App<impl AppFactory> {
 
 /// The API's layers around other resources.
 pub(crate) fn api_with(shared: Shared, configure: fn(&mut ServiceConfig)) -> App<impl AppFactory> {
-    let Shared { service, origins, keys, limits, metrics, readiness } = shared;
+    let Shared { service, origins, keys, limits, metrics, spans, readiness } = shared;
     // The layer wrapped last is the outermost. Panics are caught further in, around each handler (`routes::resource`).
     App::new()
         .app_data(service)
@@ -46,6 +49,7 @@ pub(crate) fn api_with(shared: Shared, configure: fn(&mut ServiceConfig)) -> App
         .app_data(keys)
         .app_data(limits)
         .app_data(metrics)
+        .app_data(spans)
         .app_data(readiness)
         .configure(configure)
         .wrap(from_fn(limits::keep))

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use actix_web::web::Data;
+use actix_web::web::{self, Data};
 use actix_web::{HttpServer, rt};
 use anyhow::{Context as _, bail};
 use tokio::signal::unix::{Signal, SignalKind, signal};
@@ -20,6 +20,7 @@ use crate::service::{Current, Service};
 use crate::settings::Settings;
 use crate::slow_readers;
 use crate::telemetry::Metrics;
+use crate::telemetry::spans::Spans;
 use crate::tls::{Certificates, Tls};
 
 /// The exit status when a second signal ends the service at once: as a shell has it for SIGINT.
@@ -40,6 +41,7 @@ pub fn run(settings: &Settings) -> Result<(), anyhow::Error> {
         origins: Data::new(Origins::of(settings)),
         service: Data::new(Current::new(Service::new(law, settings)?)),
         metrics: Data::new(metrics),
+        spans: Data::new(Spans::of(settings)?),
         keys: Data::new(keys),
         limits: Data::new(Limits::new(settings)),
         readiness: Data::new(Readiness::default()),
@@ -54,6 +56,7 @@ async fn serve(settings: &Settings, shared: Shared, tls: Option<Arc<Tls>>) -> Re
     let reloadable = Arc::new(reloadable(settings, &shared, tls.as_ref()));
     let law = shared.service.service();
     let (metrics, readiness) = (shared.metrics.clone(), shared.readiness.clone());
+    let spans = shared.spans.clone();
 
     metrics.describe_limits(settings.max_concurrent_requests);
     let metrics_of_state = metrics.clone();
@@ -122,6 +125,7 @@ async fn serve(settings: &Settings, shared: Shared, tls: Option<Arc<Tls>>) -> Re
     api.await?.context("the API's server failed")?;
     management_handle.stop(true).await;
     management.await?.context("the management server failed")?;
+    web::block(move || spans.stop()).await?;
     tracing::info!("stopped");
     Ok(())
 }

@@ -92,6 +92,10 @@ pub struct Settings {
     pub tls_key: Option<PathBuf>,
     /// The origins of other web pages that may call from a browser.
     pub cors_allow_origins: Vec<String>,
+    /// The collector that takes a span of each request, without `/v1/traces`; without one, none is made.
+    pub otlp_endpoint: Option<String>,
+    /// How many in a hundred requests have a span, where the caller does not decide it.
+    pub otlp_sample_percentage: Option<u32>,
     /// What is logged.
     pub log: String,
 }
@@ -174,6 +178,8 @@ impl Settings {
             tls_certificate: read.path("tls_certificate"),
             tls_key: read.path("tls_key"),
             cors_allow_origins: read.origins("cors_allow_origins"),
+            otlp_endpoint: read.collector("otlp_endpoint"),
+            otlp_sample_percentage: read.optional_number("otlp_sample_percentage", 0, 100),
             log: read.filter("log"),
         };
         read.all_usable(&settings).then_some(settings)
@@ -229,6 +235,8 @@ impl Settings {
                 "tls_certificate" => quoted(&shown(self.tls_certificate.as_deref())),
                 "tls_key" => quoted(&shown(self.tls_key.as_deref())),
                 "cors_allow_origins" => quoted(&self.cors_allow_origins.join(", ")),
+                "otlp_endpoint" => quoted(self.otlp_endpoint.as_deref().unwrap_or_default()),
+                "otlp_sample_percentage" => shown_number(self.otlp_sample_percentage),
                 _ => quoted(&self.log),
             };
             // Writing to a String cannot fail.

@@ -4,6 +4,7 @@ pub mod log;
 pub mod metrics;
 mod observe;
 mod request_id;
+pub mod spans;
 mod trace_context;
 
 pub use metrics::Metrics;

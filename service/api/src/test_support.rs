@@ -78,6 +78,7 @@ pub(crate) async fn ask_with(
         keys: Data::new(None),
         limits: Data::new(Limits::new(&Settings::defaults().expect("settings"))),
         metrics: metrics.clone(),
+        spans: Data::default(),
         readiness: Data::default(),
     };
     let app = init_service(app::api_with(shared, configure)).await;

@@ -3,6 +3,9 @@
 use std::net::SocketAddr;
 use std::path::PathBuf;
 
+use actix_web::http::Uri;
+use actix_web::http::uri::Scheme;
+
 use super::Settings;
 use super::sources::Given;
 use crate::cors;
@@ -190,6 +193,22 @@ pub const SETTINGS: &[Setting] = &[
         help: "The origins of web pages that may call from a browser, such as https://books.example, with commas between them, or * for all; without it none",
     },
     Setting {
+        key: "otlp_endpoint",
+        flag: "otlp-endpoint",
+        variable: "VAT_SCHEMES_OTLP_ENDPOINT",
+        value_name: "URL",
+        default: "",
+        help: "An OpenTelemetry collector that takes a span of each request as OTLP over HTTP, such as http://127.0.0.1:4318; only in a build with the feature otlp; without it none",
+    },
+    Setting {
+        key: "otlp_sample_percentage",
+        flag: "otlp-sample-percentage",
+        variable: "VAT_SCHEMES_OTLP_SAMPLE_PERCENTAGE",
+        value_name: "PERCENTAGE",
+        default: "",
+        help: "How many in a hundred requests have a span, 0 to 100, where the caller's traceparent does not decide it; the default is all",
+    },
+    Setting {
         key: "log",
         flag: "log",
         variable: "VAT_SCHEMES_LOG",
@@ -230,6 +249,18 @@ impl<'a> Reader<'a> {
         if settings.key_burst.is_some() && settings.key_requests_per_minute.is_none() {
             self.problems.push(
                 "key_burst goes with key_requests_per_minute, which is not given: give both, or leave it out"
+                    .to_owned(),
+            );
+        }
+        if settings.otlp_endpoint.is_some() && !cfg!(feature = "otlp") {
+            self.problems.push(
+                "otlp_endpoint is for a build with the feature otlp, and this is none: build with --features otlp, or leave it out"
+                    .to_owned(),
+            );
+        }
+        if settings.otlp_sample_percentage.is_some() && settings.otlp_endpoint.is_none() {
+            self.problems.push(
+                "otlp_sample_percentage goes with otlp_endpoint, which is not given: give both, or leave it out"
                     .to_owned(),
             );
         }
@@ -313,6 +344,23 @@ impl<'a> Reader<'a> {
             ));
         }
         origins
+    }
+
+    /// The address of a collector; none where nothing, or an empty text, is given.
+    pub(super) fn collector(&mut self, key: &str) -> Option<String> {
+        let (text, place) = self.text(key);
+        if text.is_empty() {
+            return None;
+        }
+        let is_usable = text.parse::<Uri>().is_ok_and(|address| {
+            address.scheme() == Some(&Scheme::HTTP) && address.host().is_some() && address.query().is_none()
+        });
+        if !is_usable || text.contains(['@', '#']) {
+            self.problems.push(format!(
+                "{place}: \"{text}\" is not the address of a collector: write http, its host and its port, such as http://127.0.0.1:4318"
+            ));
+        }
+        Some(text.trim_end_matches('/').to_owned())
     }
 
     pub(super) fn filter(&mut self, key: &str) -> String {

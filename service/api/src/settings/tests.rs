@@ -134,3 +134,35 @@ fn help_lists_every_flag_and_variable() {
         assert!(help.contains(&format!("--{} ", setting.flag)) && help.contains(setting.variable), "{}", setting.key);
     }
 }
+
+#[cfg(not(feature = "otlp"))]
+#[test]
+fn a_build_without_spans_says_so_when_they_are_asked_for() {
+    let text = refusal(&["--otlp-endpoint", "http://127.0.0.1:4318"], &[]);
+    assert!(text.contains("otlp_endpoint") && text.contains("--features otlp"), "{text}");
+}
+
+#[cfg(feature = "otlp")]
+#[test]
+fn a_collector_is_named_by_a_plain_address() {
+    for (given, kept) in [
+        ("http://127.0.0.1:4318", "http://127.0.0.1:4318"),
+        ("http://collector.monitoring:4318/", "http://collector.monitoring:4318"),
+        ("http://[::1]:4318/tenants/a", "http://[::1]:4318/tenants/a"),
+    ] {
+        assert_eq!(settings(&["--otlp-endpoint", given], &[]).otlp_endpoint.as_deref(), Some(kept));
+    }
+    for given in
+        ["127.0.0.1:4318", "https://collector.example", "http://a:4318/?b", "http://user@a:4318", "http://", "grpc://a"]
+    {
+        let text = refusal(&["--otlp-endpoint", given], &[]);
+        assert!(text.contains("--otlp-endpoint") && text.contains("http://127.0.0.1:4318"), "{text}");
+    }
+    assert_eq!(settings(&["--otlp-endpoint", ""], &[]).otlp_endpoint, None);
+}
+
+#[test]
+fn a_share_of_spans_goes_with_a_collector() {
+    assert!(refusal(&["--otlp-sample-percentage", "10"], &[]).contains("goes with otlp_endpoint"));
+    assert!(refusal(&["--otlp-sample-percentage", "101"], &[]).contains("0 to 100"));
+}

@@ -9,6 +9,7 @@ use actix_web::http::header::HeaderValue;
 use actix_web::middleware::Next;
 use actix_web::{Error, HttpMessage as _, web};
 
+use super::spans::{Outcome, RequestSpan, Spans};
 use super::{Metrics, request_id, trace_context};
 use crate::body::BytesRead;
 use crate::headers::X_REQUEST_ID;
@@ -31,13 +32,16 @@ pub struct RouteLabel(pub &'static str);
 /// The label of requests that no route took, so that made-up addresses make no series.
 const UNMATCHED: &str = "unmatched";
 
-/// Observes a request of the API: log line and metrics.
+/// Observes a request of the API: log line, metrics, and a span where spans are exported.
 pub async fn observe(request: ServiceRequest, next: Next<BoxBody>) -> Result<ServiceResponse<BoxBody>, Error> {
     let metrics = request.app_data::<web::Data<Metrics>>().cloned();
     let under_way = metrics.as_ref().map(|metrics| metrics.begin_request());
     let started = Instant::now();
     let method = method_label(request.method());
-    let context = remember_context(&request);
+    let span = request
+        .app_data::<web::Data<Spans>>()
+        .map_or_else(RequestSpan::default, |spans| spans.begin(method, trace_context::of(request.headers())));
+    let context = remember_context(&request, span.trace_id());
     let mut response = next.call(request).await?;
     name_request(&mut response, &context);
     let took = started.elapsed();
@@ -52,6 +56,7 @@ pub async fn observe(request: ServiceRequest, next: Next<BoxBody>) -> Result<Ser
         }
     }
     drop(under_way);
+    span.end(&Outcome { method, route, status: status.as_u16(), problem: problem.map(ProblemCode::as_str) });
     let line = Line {
         method,
         route,
@@ -73,7 +78,7 @@ pub async fn observe_management(
     request: ServiceRequest,
     next: Next<BoxBody>,
 ) -> Result<ServiceResponse<BoxBody>, Error> {
-    let context = remember_context(&request);
+    let context = remember_context(&request, None);
     let mut response = next.call(request).await?;
     name_request(&mut response, &context);
     let status = response.status().as_u16();
@@ -82,11 +87,10 @@ pub async fn observe_management(
     Ok(response)
 }
 
-fn remember_context(request: &ServiceRequest) -> RequestContext {
-    let context = RequestContext {
-        request_id: request_id::of(request.headers()),
-        trace_id: trace_context::trace_id(request.headers()),
-    };
+/// Notes by what a request is found again: the caller's own trace goes before one that begins here.
+fn remember_context(request: &ServiceRequest, begun_here: Option<String>) -> RequestContext {
+    let given = trace_context::of(request.headers()).map(|parent| parent.trace.to_owned());
+    let context = RequestContext { request_id: request_id::of(request.headers()), trace_id: given.or(begun_here) };
     request.extensions_mut().insert(context.clone());
     context
 }
