@@ -1,10 +1,14 @@
 //! The runner of the cases, as a program: what it prints and writes, and how it ends.
 
 use acceptance::server::Server;
+use acceptance::tls::Pair;
 use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 use std::{env, fs};
+
+use crate::keys::KeysFile;
+use crate::tls::Files;
 
 /// A folder of this test alone, emptied.
 fn folder(name: &str) -> PathBuf {
@@ -109,4 +113,59 @@ fn what_cannot_be_sent_says_what_to_change() {
     let ended = run(&["--base-url", "http://127.0.0.1:1", "--filter", "gt-exactly-250"]);
     assert_eq!(ended.status.code(), Some(1));
     assert!(text(&ended.stdout).contains("no answer"), "{}", text(&ended.stdout));
+}
+
+/// As a platform would send them: over TLS, with a key, and the results for a build server.
+#[test]
+fn cases_are_sent_over_tls_with_a_key() {
+    let pair = Pair::good_until(2040);
+    let (files, keys) = (Files::of(&pair), KeysFile::empty());
+    let key = keys.add("build-server");
+    let [certificate, certificate_path, tls_key, tls_key_path] = files.arguments();
+    let server =
+        Server::start_with(&[certificate, certificate_path, tls_key, tls_key_path, "--keys-file", keys.path()]);
+    let folder = folder("tls");
+    let (right, wrong) = (folder.join("right.key"), folder.join("wrong.key"));
+    fs::write(&right, format!("{key}\n")).expect("written");
+    fs::write(&wrong, "vsk_wrong\n").expect("written");
+    let (junit, json) = (folder.join("results.xml"), folder.join("results.json"));
+    let base_url = format!("https://localhost:{}", server.address.port());
+    let send = |more: &[&str]| {
+        let (junit_name, json_name) = (junit.to_string_lossy(), json.to_string_lossy());
+        let chosen = ["--base-url", &base_url, "--topic", "goods-test", "--filter", "exactly"];
+        let ended = run(&[&chosen, &["--junit", &junit_name, "--json", &json_name][..], more].concat());
+        let results: Value = serde_json::from_str(&fs::read_to_string(&json).unwrap_or_default()).unwrap_or_default();
+        let xml = fs::read_to_string(&junit).unwrap_or_default();
+        // What was written by one run is not taken for that of the next.
+        let _ = (fs::remove_file(&json), fs::remove_file(&junit));
+        (ended, results, xml)
+    };
+    let (right, wrong, trusted) =
+        (right.to_string_lossy(), wrong.to_string_lossy(), files.certificate.to_string_lossy());
+
+    let chosen = acceptance::cases::all();
+    let chosen = chosen.iter().filter(|case| case.topic == "goods-test");
+    let count = chosen.filter(|case| case.id.contains("exactly") || case.title.contains("exactly")).count();
+    assert!(count > 1);
+    let (ended, results, xml) = send(&["--key-file", &right, "--ca-certificate", &trusted]);
+    assert_eq!(ended.status.code(), Some(0), "{}{}", text(&ended.stdout), text(&ended.stderr));
+    assert!(text(&ended.stdout).contains(&format!("{count} of {count} cases passed")), "{}", text(&ended.stdout));
+    assert_eq!((results["sent"].as_u64(), results["passed"].as_u64()), (Some(count as u64), Some(count as u64)));
+    assert_eq!((xml.matches("<testcase ").count(), xml.contains("failures=\"0\"")), (count, true), "{xml}");
+
+    for (case, more, says) in [
+        ("another key", vec!["--key-file", &wrong, "--ca-certificate", &trusted], "expected status 200, it is 401"),
+        ("no key", vec!["--ca-certificate", &trusted], "expected status 200, it is 401"),
+        ("an authority that is not trusted", vec!["--key-file", &right], "no answer"),
+    ] {
+        let (ended, results, xml) = send(&more);
+        assert_eq!(ended.status.code(), Some(1), "{case}: {}{}", text(&ended.stdout), text(&ended.stderr));
+        assert!(text(&ended.stdout).contains(says), "{case}: {}", text(&ended.stdout));
+        assert_eq!((results["sent"].as_u64(), results["passed"].as_u64()), (Some(count as u64), Some(0)), "{case}");
+        assert!(!xml.contains("failures=\"0\"") || !xml.contains("errors=\"0\""), "{case}: {xml}");
+        for output in [text(&ended.stdout), text(&ended.stderr), &results.to_string(), &xml] {
+            assert!(!output.contains(&key), "{case}: the key is told");
+        }
+    }
+    server.finish();
 }

@@ -20,13 +20,15 @@ const YEAR_2040: f64 = 2_208_988_800.0;
 const YEAR_2050: f64 = 2_524_608_000.0;
 
 /// The two files, taken away again.
-struct Files {
-    certificate: PathBuf,
+pub struct Files {
+    /// The certificate.
+    pub certificate: PathBuf,
     key: PathBuf,
 }
 
 impl Files {
-    fn of(pair: &Pair) -> Files {
+    /// Writes them.
+    pub fn of(pair: &Pair) -> Files {
         static NEXT: AtomicUsize = AtomicUsize::new(0);
         let number = NEXT.fetch_add(1, Ordering::Relaxed);
         let path =
@@ -41,7 +43,8 @@ impl Files {
         std::fs::write(&self.key, key).expect("written");
     }
 
-    fn arguments(&self) -> [&str; 4] {
+    /// The settings that name them.
+    pub fn arguments(&self) -> [&str; 4] {
         [
             "--tls-certificate",
             self.certificate.to_str().expect("a path in UTF-8"),
