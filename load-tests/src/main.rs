@@ -60,3 +60,32 @@ fn main() -> ExitCode {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use clap::Parser as _;
+
+    use super::{Arguments, service};
+
+    /// They take too long to be run by a test, but not to be read by one.
+    #[test]
+    fn every_command_that_a_page_shows_is_taken() {
+        let mut taken = 0;
+        for page in ["DEVELOPERS.md", "load-tests/RESULTS.md", "load-tests/CAPACITY.md"] {
+            let text = std::fs::read_to_string(service::root().join(page)).expect(page);
+            for shown in text.split("-p load-tests -- ").skip(1) {
+                let line = shown.split(['\n', '`']).next().unwrap_or_default();
+                let words = std::iter::once("load-tests").chain(line.split_whitespace());
+                if let Err(error) = Arguments::try_parse_from(words) {
+                    panic!("{page}: {line}: {error}");
+                }
+                if let Some(profile) = line.strip_prefix("run ").and_then(|rest| rest.split_whitespace().next()) {
+                    let path = format!("load-tests/profiles/{profile}.toml");
+                    assert!(service::root().join(&path).exists(), "{page}: there is no {path}");
+                }
+                taken += 1;
+            }
+        }
+        assert!(taken >= 3, "{taken} commands were found");
+    }
+}

@@ -1,22 +1,16 @@
-//! The documents say what the service does: the API document, its examples, the README.
+//! The documents say what the service does: the API document, its examples, and the paths that the developers' page names.
 
 use acceptance::cases::differences;
-use acceptance::client::{
-    COMPARISONS, Call, Client, DATES, GOODS_TESTS, INVOICES, PARTIAL_EXEMPTION_YEARS, THRESHOLD_CHECKS,
-};
-use acceptance::console::{self, Command};
+use acceptance::client::{COMPARISONS, Call, DATES, GOODS_TESTS, INVOICES, PARTIAL_EXEMPTION_YEARS, THRESHOLD_CHECKS};
 use acceptance::document::{self, Document};
 use acceptance::figures::list_at;
 use acceptance::paths;
-use acceptance::server::{Server, with_server};
+use acceptance::server::with_server;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 
 /// Request and answer pairs.
 const EXAMPLES: &str = "openapi/examples";
-
-/// Commands of the README that are run by whoever reads it, not by this test: the one starts the service, the other is running.
-const LEFT_TO_THE_READER: [&str; 2] = ["cargo run --release", "cargo test --workspace"];
 
 #[test]
 fn the_document_served_is_the_document_checked_in() {
@@ -185,7 +179,7 @@ fn every_body_has_examples_that_are_valid() {
     assert!(count > 20, "{count} examples");
 }
 
-fn follow<'document>(document: &'document Document, value: &'document Value) -> &'document Value {
+pub fn follow<'document>(document: &'document Document, value: &'document Value) -> &'document Value {
     match value["$ref"].as_str().and_then(|reference| reference.strip_prefix('#')) {
         Some(pointer) => document.root().pointer(pointer).unwrap_or_else(|| panic!("nothing at {pointer}")),
         None => value,
@@ -222,83 +216,6 @@ fn every_example_comes_back_as_it_is_written() {
             crate::answers::assert_sound(&example["request"], &answer);
         }
     });
-}
-
-/// Every block of the README: a console block is run and its output compared; a settings file is checked.
-#[test]
-fn every_block_of_the_readme_does_what_it_shows() {
-    let server = Server::start();
-    let (client, management) = (server.client(), server.management_client());
-    let mut asked = 0;
-    for block in console::blocks(&paths::read("README.md")) {
-        match block.language.as_str() {
-            "console" => {
-                for command in console::commands(&block.text) {
-                    if LEFT_TO_THE_READER.contains(&command.words.join(" ").as_str()) {
-                        assert!(command.output.trim().is_empty(), "the output of {:?} is not checked", command.words);
-                    } else {
-                        run_curl(&command, &client, &management);
-                        asked += 1;
-                    }
-                }
-            }
-            "toml" => crate::lifecycle::assert_settings_accepted(&block.text),
-            other => panic!("nobody runs a block of `{other}`:\n{}", block.text),
-        }
-    }
-    assert!(asked > 0, "the README shows no request");
-    server.finish();
-}
-
-/// Runs a `curl` command against the servers of this test and compares what it prints with what is shown.
-fn run_curl(command: &Command, client: &Client, management: &Client) {
-    let mut words = command.words.iter().map(String::as_str);
-    assert_eq!(words.next(), Some("curl"), "who runs {:?}?", command.words);
-    let (mut method, mut url, mut body, mut headers) = (None, None, None, Vec::new());
-    while let Some(word) = words.next() {
-        let mut value = || words.next().unwrap_or_else(|| panic!("{word} without its value"));
-        match word {
-            "-s" | "--silent" | "-sS" | "-S" | "-f" | "-fsS" | "--fail" | "--fail-with-body" => {}
-            "-X" | "--request" => method = Some(value()),
-            "-H" | "--header" => headers.push(value()),
-            "-d" | "--data" | "--data-binary" => body = Some(value()),
-            "--json" => {
-                headers.extend(["Content-Type: application/json", "Accept: application/json"]);
-                body = Some(value());
-            }
-            word if !word.starts_with('-') && url.is_none() => url = Some(word),
-            other => panic!("what does `{other}` mean in {:?}?", command.words),
-        }
-    }
-    let url = url.unwrap_or_else(|| panic!("no address in {:?}", command.words));
-    let url = url.strip_prefix("http://").unwrap_or(url);
-    let (host, target) = url.split_once('/').unwrap_or((url, ""));
-    let client = match host {
-        "localhost:8080" | "127.0.0.1:8080" => client,
-        "localhost:8081" | "127.0.0.1:8081" => management,
-        other => panic!("who is {other}?"),
-    };
-    let method = method.unwrap_or(if body.is_some() { "POST" } else { "GET" });
-    let mut call = Call::new(method, &format!("/{target}"));
-    for header in headers {
-        let (name, value) = header.split_once(':').unwrap_or_else(|| panic!("not a header: {header}"));
-        call = call.header(name.trim(), value.trim());
-    }
-    if let Some(body) = body {
-        call = match body.strip_prefix('@') {
-            Some(file) => call.body(paths::read(file)),
-            None => call.body(body),
-        };
-    }
-    let answer = client.send(&call);
-    match serde_json::from_str::<Value>(&command.output) {
-        // An answer may be shown in part; what is shown must be right, and lists must be whole.
-        Ok(shown) => {
-            let found = differences(&shown, &answer.json());
-            assert!(found.is_empty(), "{:?}\n{found:#?}", command.words);
-        }
-        Err(_) => assert_eq!(command.output.trim(), answer.text().trim(), "{:?}", command.words),
-    }
 }
 
 /// The page that shows the document is whole in itself: its scripts and styles are there, and nothing comes from outside.

@@ -2,11 +2,13 @@
 
 mod answers;
 mod batches;
+mod blocks;
 mod cash_accounting;
 mod comparisons;
 mod cors;
 mod dates;
 mod debts_and_unpaid;
+mod document_examples;
 mod documents;
 mod due_dates;
 mod flat_rate_in_full;

@@ -27,6 +27,32 @@ pub fn files(folder: &str, extension: &str) -> Vec<String> {
     names
 }
 
+/// Every page in Markdown, relative to the root of the workspace, in order.
+pub fn pages() -> Vec<String> {
+    let mut pages = Vec::new();
+    collect_pages(&root(), Path::new(""), &mut pages);
+    pages.sort();
+    pages
+}
+
+fn collect_pages(root: &Path, folder: &Path, pages: &mut Vec<String>) {
+    let full = root.join(folder);
+    let entries = std::fs::read_dir(&full).unwrap_or_else(|error| panic!("cannot list {}: {error}", full.display()));
+    for entry in entries {
+        let entry = entry.unwrap_or_else(|error| panic!("cannot list {}: {error}", full.display()));
+        let name = entry.file_name().to_string_lossy().into_owned();
+        let path = folder.join(&name);
+        if entry.path().is_dir() {
+            // What is built is no page of the project.
+            if name != "target" && !name.starts_with('.') {
+                collect_pages(root, &path, pages);
+            }
+        } else if name.ends_with(".md") {
+            pages.push(path.to_string_lossy().into_owned());
+        }
+    }
+}
+
 /// When a file, or the file of a folder that changed last, was changed; `path` is relative to the root of the workspace.
 pub fn last_changed(path: &str) -> Option<SystemTime> {
     newest(&root().join(path))

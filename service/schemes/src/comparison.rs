@@ -21,6 +21,49 @@ use crate::workings::Workings;
 
 /// Works out one period under both schemes.
 ///
+/// ```
+/// use jiff::civil::date;
+/// use vat_schemes::figures::*;
+/// use vat_schemes::law::Law;
+/// use vat_schemes::workings::Workings;
+///
+/// let law = Law::built_in().expect("the built-in tables are sound");
+/// let money = |text: &str| Some(text.parse().expect("an amount"));
+/// let figures = Figures {
+///     period: Dates { start: date(2026, 4, 1), end: date(2026, 6, 30) },
+///     business: Business {
+///         registered_on: date(2021, 3, 1),
+///         sector: "photography".to_owned(),
+///         sector_changes: Vec::new(),
+///         flat_rate_from: None,
+///         flat_rate_until: None,
+///         liability_notified_on: None,
+///         turnover_method: TurnoverMethod::Basic,
+///         activities: Vec::new(),
+///     },
+///     sales: vec![Sale {
+///         treatment: Treatment::StandardRated,
+///         nature: Nature::Ordinary,
+///         amounts: Amounts { gross: money("12000.00"), ..Amounts::default() },
+///         part: None,
+///         percentage_at_supply: None,
+///         northern_ireland_to_eu: false,
+///     }],
+///     purchases: Vec::new(),
+///     adjustments: Adjustments::default(),
+///     partial_exemption: PartialExemptionGiven::default(),
+///     marginal_tax: None,
+///     cash_accounting: None,
+///     turnover: None,
+///     split_estimate: None,
+/// };
+/// let answer = vat_schemes::compare(&law, &figures, Workings::kept()).expect("an answer");
+/// // A sixth of the takings; and as nothing was spent on goods, 16.5 per cent of them in place of the category's percentage.
+/// assert_eq!(answer.standard.vat_payable.to_string(), "2000.00");
+/// assert_eq!(answer.flat_rate.vat_payable.to_string(), "1980.00");
+/// assert_eq!(answer.comparison.saving.to_string(), "20.00");
+/// ```
+///
 /// # Errors
 /// [`Refusals`] where the law or the figures admit no answer: all reasons that can be told together, each with its place.
 pub fn compare(law: &Law, figures: &Figures, workings: Workings) -> Result<Answer, Refusals> {

@@ -30,6 +30,26 @@ static PERCENTAGES: Rule = Rule {
 
 /// Makes the limited cost test alone (VAT Regulations 1995 reg 55A(4)), and says what would change its outcome.
 ///
+/// ```
+/// use jiff::civil::date;
+/// use vat_schemes::figures::{Dates, GoodsFigures, GoodsGiven, TurnoverGiven};
+/// use vat_schemes::law::Law;
+/// use vat_schemes::workings::Workings;
+///
+/// let law = Law::built_in().expect("the built-in tables are sound");
+/// let figures = GoodsFigures {
+///     period: Dates { start: date(2026, 4, 1), end: date(2026, 6, 30) },
+///     sector: "photography".to_owned(),
+///     turnover: TurnoverGiven::Total("29400.00".parse().expect("an amount")),
+///     goods: GoodsGiven::Total("325.00".parse().expect("an amount")),
+///     split_estimate: None,
+/// };
+/// let answer = vat_schemes::test_goods(&law, &figures, Workings::kept()).expect("an answer");
+/// // Two per cent of turnover is more than the quarter's share of the amount for a year.
+/// assert!(answer.goods_test.limited_cost_business);
+/// assert_eq!(answer.goods_test.required.to_string(), "588.00");
+/// ```
+///
 /// # Errors
 /// [`Refusals`] where the law or the figures admit no test: a period that ends before the rule began, an unknown category,
 /// lines that do not add up, or one figure for a period that straddles the day on which the rule began.

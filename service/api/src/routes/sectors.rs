@@ -25,7 +25,7 @@ const MAX_WORDS: usize = 100;
     tag = "law",
     params(
         ("on" = Option<crate::wire::v1::scalars::GivenDate>, Query, description = "The day for which percentages are shown. Absent: the day on which the tables of law were last checked.", example = "2021-06-01"),
-        ("q" = Option<String>, Query, description = "Words of a trade, in any order.", min_length = 1, max_length = 100, pattern = r"^[^\u0000-\u001f\u007f-\u009f]*[\p{L}\p{N}][^\u0000-\u001f\u007f-\u009f]*$", example = "computer repairs"),
+        ("q" = Option<String>, Query, description = "Words of a trade, in any order.", min_length = 1, max_length = 100, pattern = r"^[^\u0000-\u001f\u007f-\u009f]*[\p{L}\p{N}][^\u0000-\u001f\u007f-\u009f]*$", example = "computer repair"),
     ),
     responses((status = 200, description = "The categories.", body = SectorList)),
 )]

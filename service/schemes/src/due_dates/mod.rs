@@ -34,6 +34,32 @@ const MOST_YEARS: i32 = 5;
 /// Works out the dates of a business in a window of time: the days on which returns and payments are due, the days that the Flat Rate
 /// Scheme and the registration bring, and those that follow from what has happened.
 ///
+/// ```
+/// use jiff::civil::date;
+/// use vat_schemes::due_dates::{DateKind, DatesBusiness, DatesFigures, Periods, ReturnPeriods};
+/// use vat_schemes::law::{Law, Nation};
+/// use vat_schemes::workings::Workings;
+///
+/// let law = Law::built_in().expect("the built-in tables are sound");
+/// let figures = DatesFigures {
+///     from: date(2026, 7, 1),
+///     until: date(2026, 8, 31),
+///     business: DatesBusiness {
+///         registered_on: date(2021, 4, 1),
+///         nation: Nation::EnglandAndWales,
+///         periods: Periods::Ordinary(ReturnPeriods::QuarterlyStagger1),
+///         flat_rate_from: None,
+///         flat_rate_until: None,
+///         liability_notified_on: None,
+///     },
+///     events: Vec::new(),
+/// };
+/// let answer = vat_schemes::dates(&law, &figures, Workings::kept()).expect("an answer");
+/// let due = answer.dates.iter().find(|date| date.by.kind == DateKind::ReturnAndPaymentDue).expect("a return");
+/// // One calendar month and seven days after 30 June.
+/// assert_eq!(due.on, date(2026, 8, 7));
+/// ```
+///
 /// # Errors
 /// [`Refusals`] where the window ends before it begins, is longer than five years or begins before the tables do, where the dates of the
 /// business contradict each other, or where the law has no number for a day.

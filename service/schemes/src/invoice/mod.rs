@@ -30,6 +30,29 @@ use totals::add_up;
 
 /// Works the VAT of an invoice out, and that in a payment on it.
 ///
+/// ```
+/// use jiff::civil::date;
+/// use vat_schemes::invoice::{Charge, InvoiceFigures, InvoiceLine, InvoiceRounding, InvoiceTreatment, IssuedBy};
+/// use vat_schemes::law::Law;
+/// use vat_schemes::workings::Workings;
+///
+/// let law = Law::built_in().expect("the built-in tables are sound");
+/// let figures = InvoiceFigures {
+///     date: date(2026, 6, 30),
+///     issued_by: IssuedBy::InvoiceTrader,
+///     rounding: InvoiceRounding::InvoiceTotalDown,
+///     price: None,
+///     lines: vec![InvoiceLine {
+///         treatment: InvoiceTreatment::StandardRated,
+///         charge: Charge::Net("99.99".parse().expect("an amount")),
+///     }],
+///     payment: None,
+/// };
+/// let answer = vat_schemes::work_out_invoice(&law, &figures, Workings::kept()).expect("an answer");
+/// // 19.998 pounds, rounded down.
+/// assert_eq!(answer.invoice.vat.to_string(), "19.99");
+/// ```
+///
 /// # Errors
 /// [`Refusals`] where the law or the figures admit no answer: a way of rounding that its issuer may not use, a rate that
 /// was not in force, prices of two kinds, a payment of more than the invoice.

@@ -43,6 +43,39 @@ static ADJUSTMENT: Rule = Rule {
 
 /// Works out a partial exemption year from the totals of its periods (VAT Regulations 1995 regs 99, 101, 105A, 106, 106ZA, 107).
 ///
+/// ```
+/// use jiff::civil::date;
+/// use vat_schemes::figures::{Dates, PartialExemptionGiven};
+/// use vat_schemes::law::Law;
+/// use vat_schemes::partial_exemption_year::figures::{ExemptionTotals, YearEndsBy, YearFigures, YearPeriod};
+/// use vat_schemes::workings::Workings;
+///
+/// let law = Law::built_in().expect("the built-in tables are sound");
+/// let money = |text: &str| text.parse().expect("an amount");
+/// let year = Dates { start: date(2025, 4, 1), end: date(2026, 3, 31) };
+/// let figures = YearFigures {
+///     year,
+///     ends_by: YearEndsBy::TaxYear,
+///     of_the_year: PartialExemptionGiven::default(),
+///     periods: vec![YearPeriod {
+///         period: year,
+///         totals: ExemptionTotals {
+///             taxable_supplies: money("90000.00"),
+///             exempt_supplies: money("10000.00"),
+///             input_tax_taxable: money("5000.00"),
+///             input_tax_exempt: money("1000.00"),
+///             input_tax_both: money("2000.00"),
+///         },
+///         claimed: Some(money("7000.00")),
+///     }],
+///     attributed_afresh: None,
+/// };
+/// let answer = vat_schemes::partial_exemption_year(&law, &figures, Workings::kept()).expect("an answer");
+/// // 1,000 pounds and a tenth of 2,000 belong to exempt supplies, within the de minimis limits: all 8,000 pounds are recovered.
+/// assert_eq!(answer.annual.entitlement.to_string(), "8000.00");
+/// assert_eq!(answer.annual.adjustment.to_string(), "1000.00");
+/// ```
+///
 /// # Errors
 /// [`Refusals`] where the periods do not make up a year of twelve months at most, or where residual input tax cannot be shared
 /// because supplies give no fraction.

@@ -51,6 +51,37 @@ const OF_REGISTERED: &[Limit] = &[
 
 /// Tests every limit and asks every question of eligibility, as seen from a day.
 ///
+/// ```
+/// use jiff::civil::date;
+/// use vat_schemes::law::Law;
+/// use vat_schemes::thresholds::*;
+/// use vat_schemes::workings::Workings;
+///
+/// let law = Law::built_in().expect("the built-in tables are sound");
+/// let year = Totals { taxable_supplies: Some("90000.01".parse().expect("an amount")), ..Totals::default() };
+/// let figures = ThresholdFigures {
+///     as_of: date(2026, 6, 30),
+///     period: None,
+///     business: CheckedBusiness {
+///         registered_on: None,
+///         trading_from: None,
+///         established_in_uk: true,
+///         flat_rate_from: None,
+///         flat_rate_until: None,
+///         uses_cash_accounting: false,
+///         uses_annual_accounting: false,
+///     },
+///     turnover: Turnover { past_year: Some(PastYear { end: None, totals: year }), ..Turnover::default() },
+///     goods_on_hand: None,
+///     facts: FlatRateFacts::default(),
+/// };
+/// let answer = vat_schemes::check_thresholds(&law, &figures, Workings::kept()).expect("an answer");
+/// let check = answer.limits.checks.iter().find(|check| check.limit == Limit::RegistrationPastYear).expect("the check");
+/// assert_eq!(check.outcome, Outcome::MustRegister);
+/// // Thirty days from the end of the month in which the limit was passed.
+/// assert_eq!(check.notify_by, Some(date(2026, 7, 30)));
+/// ```
+///
 /// # Errors
 /// [`Refusals`] where the law or the figures admit no answer: a day before the tables begin, months with gaps, a month called
 /// actual that lies ahead, or days in an impossible order.
