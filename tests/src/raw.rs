@@ -53,7 +53,7 @@ impl Connection {
     /// Reads what has come, waiting for something to come; an error where the connection ends.
     pub fn read_some(&mut self) -> std::io::Result<String> {
         let mut buffer = [0; 65_536];
-        match self.stream.read(&mut buffer)? {
+        match self.read_once(&mut buffer)? {
             0 => Err(std::io::ErrorKind::UnexpectedEof.into()),
             count => Ok(String::from_utf8_lossy(&buffer[..count]).into_owned()),
         }
@@ -71,6 +71,16 @@ impl Connection {
             })
     }
 
+    /// Reads what has come. A machine that was stopped for a while interrupts a read with a timeout: it is made again.
+    fn read_once(&mut self, buffer: &mut [u8]) -> std::io::Result<usize> {
+        loop {
+            match self.stream.read(buffer) {
+                Err(error) if error.kind() == std::io::ErrorKind::Interrupted => {}
+                other => return other,
+            }
+        }
+    }
+
     /// Reads one answer: its headers, and as much body as its `Content-Length` announces.
     ///
     /// `None` when the connection is closed before an answer.
@@ -81,7 +91,7 @@ impl Connection {
             if let Some(answer) = parse(&bytes, false) {
                 return Ok(Some(answer));
             }
-            match self.stream.read(&mut buffer) {
+            match self.read_once(&mut buffer) {
                 Ok(0) => return Ok(parse(&bytes, true)),
                 Ok(count) => bytes.extend_from_slice(&buffer[..count]),
                 Err(error) if error.kind() == std::io::ErrorKind::ConnectionReset => return Ok(parse(&bytes, true)),
