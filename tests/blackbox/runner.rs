@@ -3,6 +3,8 @@
 use acceptance::server::Server;
 use acceptance::tls::Pair;
 use serde_json::{Value, json};
+use std::io::{Read as _, Write as _};
+use std::net::TcpListener;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 use std::{env, fs};
@@ -168,4 +170,63 @@ fn cases_are_sent_over_tls_with_a_key() {
         }
     }
     server.finish();
+}
+
+/// Who is asked to wait sends the same again, and no more often than is decent.
+#[test]
+fn a_service_that_asks_for_patience_is_given_it() {
+    let folder = folder("patience");
+    write(&folder.join("own-right.json"), &own_case("own-right", "588.00"));
+    let cases = folder.to_string_lossy();
+    for (turned_away, code, says) in [(2, 0, "1 of 1 cases passed"), (100, 1, "expected status 200, it is 429")] {
+        let listener = TcpListener::bind("127.0.0.1:0").unwrap_or_else(|error| panic!("no port: {error}"));
+        let address = listener.local_addr().unwrap_or_else(|error| panic!("no address: {error}"));
+        let service = std::thread::spawn(move || {
+            let done = json!({ "goods_test": { "required": "588.00" } }).to_string();
+            let mut bodies = Vec::new();
+            for stream in listener.incoming() {
+                let mut stream = stream.unwrap_or_else(|error| panic!("no connection: {error}"));
+                let request = whole_request(&mut stream);
+                // The test itself asks for an end.
+                let Some((_, body)) = request.split_once("\r\n\r\n") else { break };
+                bodies.push(body.to_owned());
+                let (head, body) = match bodies.len() {
+                    count if count <= turned_away => ("429 Too Many Requests\r\nRetry-After: 0", ""),
+                    _ => ("200 OK\r\nContent-Type: application/json", done.as_str()),
+                };
+                let answer =
+                    format!("HTTP/1.1 {head}\r\nConnection: close\r\nContent-Length: {}\r\n\r\n{body}", body.len());
+                stream.write_all(answer.as_bytes()).unwrap_or_else(|error| panic!("not answered: {error}"));
+            }
+            bodies
+        });
+        let ended = run(&["--base-url", &format!("http://{address}"), "--cases", &cases, "--only-given"]);
+        drop(std::net::TcpStream::connect(address));
+        let bodies = service.join().unwrap_or_else(|_| panic!("the service failed"));
+        assert_eq!(ended.status.code(), Some(code), "{}", text(&ended.stdout));
+        assert!(text(&ended.stdout).contains(says), "{}", text(&ended.stdout));
+        assert_eq!(bodies.len(), if code == 0 { turned_away + 1 } else { 6 });
+        assert!(bodies.iter().all(|body| *body == bodies[0] && !body.is_empty()));
+    }
+}
+
+/// What came, up to the length that its head announces, or to the end.
+fn whole_request(stream: &mut std::net::TcpStream) -> String {
+    let mut bytes = Vec::new();
+    let mut buffer = [0; 4096];
+    loop {
+        let text = String::from_utf8_lossy(&bytes).into_owned();
+        if let Some((head, body)) = text.split_once("\r\n\r\n") {
+            let announced = head.to_ascii_lowercase();
+            let length = announced.lines().find_map(|line| line.strip_prefix("content-length: ")?.trim().parse().ok());
+            if length.is_none_or(|length: usize| body.len() >= length) {
+                return text;
+            }
+        }
+        match stream.read(&mut buffer) {
+            Ok(0) => return text,
+            Ok(count) => bytes.extend_from_slice(&buffer[..count]),
+            Err(error) => panic!("not read: {error}"),
+        }
+    }
 }
