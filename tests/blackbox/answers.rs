@@ -1,52 +1,19 @@
 //! What must hold in every answer, whatever was asked.
 
+use acceptance::balance;
 use acceptance::client::Client;
-use acceptance::figures::{list_at, pence_at, text_at};
+use acceptance::figures::{list_at, text_at};
 use acceptance::replay;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Asserts that the workings of an answer replay and that its boxes and totals hang together.
-///
-/// Box 3 is boxes 1 and 2, box 5 the difference of 3 and 4 without its sign (VAT Notice 700/12, the boxes of the return).
 pub fn assert_sound(request: &Value, answer: &Value) {
     let faults = replay::faults(request, answer);
     assert!(faults.is_empty(), "{request:#}\nworkings: {faults:#?}\n{answer:#}");
     assert!(!list_at(answer, "/cautions").is_empty(), "an answer without cautions");
-    if answer.get("comparison").is_some() {
-        assert_balanced(request, answer);
-    }
-}
-
-/// The boxes and totals of a comparison hang together.
-fn assert_balanced(request: &Value, answer: &Value) {
-    for scheme in ["standard", "flat_rate"] {
-        let amount = |name: &str| pence_at(answer, &format!("/{scheme}/{name}"));
-        let say = || format!("{scheme} of {request:#}\n{answer:#}");
-        assert_eq!(amount("boxes/box1") + amount("boxes/box2"), amount("boxes/box3"), "{}", say());
-        let difference = amount("boxes/box3") - amount("boxes/box4");
-        assert_eq!(amount("boxes/box5"), difference.abs(), "{}", say());
-        assert_eq!(amount("vat_payable"), difference, "{}", say());
-        assert_eq!(amount("input_tax"), amount("boxes/box4"), "{}", say());
-    }
-    assert_eq!(pence_at(answer, "/standard/output_tax"), pence_at(answer, "/standard/boxes/box3"));
-    let parts = list_at(answer, "/flat_rate/parts");
-    let earlier = answer.pointer("/flat_rate/earlier_supplies").and_then(Value::as_array);
-    let turnover: i64 = parts.iter().chain(earlier.into_iter().flatten()).map(|part| pence_at(part, "/turnover")).sum();
-    assert_eq!(turnover, pence_at(answer, "/flat_rate/turnover"), "{answer:#}");
-    let (standard, flat_rate) = (pence_at(answer, "/standard/vat_payable"), pence_at(answer, "/flat_rate/vat_payable"));
-    assert_eq!(pence_at(answer, "/comparison/flat_rate_minus_standard"), flat_rate - standard);
-    assert_eq!(pence_at(answer, "/comparison/saving"), (flat_rate - standard).abs());
-    let cheaper = match flat_rate.cmp(&standard) {
-        std::cmp::Ordering::Less => "flat_rate",
-        std::cmp::Ordering::Equal => "equal",
-        std::cmp::Ordering::Greater => "standard",
-    };
-    assert_eq!(text_at(answer, "/comparison/cheaper"), cheaper);
-    assert_eq!(
-        pence_at(answer, "/comparison/break_even_input_tax"),
-        standard + pence_at(answer, "/standard/input_tax") - flat_rate
-    );
+    let faults = balance::faults(answer);
+    assert!(faults.is_empty(), "{request:#}\n{faults:#?}\n{answer:#}");
 }
 
 /// The histories of the law that a server shows, asked for once.

@@ -1,8 +1,8 @@
 //! The blocks of every page: each is run, or left to the reader for a reason that stands here.
 
-use acceptance::cases::differences;
 use acceptance::client::{Call, Client};
 use acceptance::console::{self, Block, Command};
+use acceptance::differences::differences;
 use acceptance::paths;
 use acceptance::server::{self, Server};
 use serde_json::Value;

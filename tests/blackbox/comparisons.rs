@@ -1,8 +1,8 @@
 //! The contract of `POST /v1/comparisons`: the example, determinism, and what an answer always holds.
 
 use crate::answers::{ShownLaw, assert_sound, warning, warning_codes};
-use acceptance::cases::differences;
 use acceptance::client::Call;
+use acceptance::differences::differences;
 use acceptance::document::Document;
 use acceptance::figures::{consultant, list_at, quarter, request, text_at};
 use acceptance::server::{Server, with_server};

@@ -1,7 +1,7 @@
 //! The examples of the API document are what the service answers.
 
-use acceptance::cases::differences;
 use acceptance::client::{Call, Client, LINES};
+use acceptance::differences::differences;
 use acceptance::document::{Document, Operation};
 use acceptance::server::with_server;
 use serde_json::Value;

@@ -1,7 +1,7 @@
 //! The documents say what the service does: the API document, its examples, and the paths that the developers' page names.
 
-use acceptance::cases::differences;
 use acceptance::client::{COMPARISONS, Call, DATES, GOODS_TESTS, INVOICES, PARTIAL_EXEMPTION_YEARS, THRESHOLD_CHECKS};
+use acceptance::differences::differences;
 use acceptance::document::{self, Document};
 use acceptance::figures::list_at;
 use acceptance::paths;

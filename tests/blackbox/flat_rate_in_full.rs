@@ -2,8 +2,8 @@
 //! of supply, both bases, adjustments, and the choice of the category. Each test names the provision that it holds the service to.
 
 use crate::answers::{ShownLaw, assert_sound, warning};
-use acceptance::cases::differences;
 use acceptance::client::Client;
+use acceptance::differences::differences;
 use acceptance::figures::{list_at, pence_at, quarter, text_at};
 use acceptance::server::with_server;
 use serde_json::{Value, json};

@@ -1,7 +1,7 @@
 //! Every kind of sale and purchase, taken from the words that the document lists.
 
 use crate::answers::{assert_sound, warning_codes};
-use acceptance::cases::differences;
+use acceptance::differences::differences;
 use acceptance::document::Document;
 use acceptance::figures::{list_at, pounds, quarter, request, text_at};
 use acceptance::server::with_server;

@@ -1,7 +1,7 @@
 //! Partial exemption: the percentage, its rounding, and a penny on either side of each de minimis test.
 
 use crate::answers::{assert_sound, warning};
-use acceptance::cases::differences;
+use acceptance::differences::differences;
 use acceptance::figures::{pounds, quarter, request, text_at};
 use acceptance::server::with_server;
 use serde_json::{Value, json};

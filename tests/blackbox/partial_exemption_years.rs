@@ -1,8 +1,8 @@
 //! Partial exemption years over HTTP (VAT Regulations 1995 regs 99, 107; Notice 706), and what a comparison takes of the year.
 
 use crate::answers::{ShownLaw, assert_sound, warning_codes};
-use acceptance::cases::differences;
 use acceptance::client::{Client, PARTIAL_EXEMPTION_YEARS, problem_codes};
+use acceptance::differences::differences;
 use acceptance::figures::{list_at, pence_at, pounds, quarter, text_at};
 use acceptance::server::with_server;
 use serde_json::{Value, json};

@@ -1,8 +1,8 @@
 //! Periods in which the percentage changes: parts, totals that do not say where they belong, and shares by days.
 
 use crate::answers::{assert_sound, warning, warning_codes};
-use acceptance::cases::differences;
 use acceptance::client::problem_codes;
+use acceptance::differences::differences;
 use acceptance::figures::{list_at, request, text_at};
 use acceptance::server::with_server;
 use serde_json::{Value, json};

@@ -2,7 +2,7 @@
 //! and the difference after tax.
 
 use crate::answers::assert_sound;
-use acceptance::cases::differences;
+use acceptance::differences::differences;
 use acceptance::figures::{list_at, quarter, text_at};
 use acceptance::server::with_server;
 use serde_json::{Value, json};

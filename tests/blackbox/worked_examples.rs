@@ -1,6 +1,7 @@
 //! The published cases, over HTTP; each file names its source.
 
 use acceptance::cases::{self, FOLDER, TOPICS};
+use acceptance::differences::differences;
 use acceptance::document::Document;
 use acceptance::figures::list_at;
 use acceptance::paths;
@@ -19,7 +20,7 @@ fn every_published_case_comes_back() {
         for case in cases::all() {
             let answer = client.post(&case.path, &case.request);
             let found = match answer.status {
-                200 => cases::differences(&case.expected, &answer.json()),
+                200 => differences(&case.expected, &answer.json()),
                 status => vec![format!("answered {status}: {}", answer.text())],
             };
             faults.extend(found.iter().map(|fault| format!("{} ({}): {fault}", case.id, case.source)));

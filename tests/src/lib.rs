@@ -4,11 +4,13 @@
 //! Nothing here knows the code of the service: only HTTP, `openapi/v1.json` and published sources.
 
 pub mod arithmetic;
+pub mod balance;
 pub mod calendar;
 pub mod cases;
 pub mod client;
 pub mod console;
 pub mod diary;
+pub mod differences;
 pub mod document;
 pub mod figures;
 pub mod generator;

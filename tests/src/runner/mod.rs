@@ -6,6 +6,7 @@ mod results;
 mod send;
 
 use crate::cases::{self, Case};
+use crate::differences::differences;
 use clap::Parser;
 use results::{Outcome, Result as CaseResult};
 use std::io::Write;
@@ -112,7 +113,7 @@ fn judge(case: &Case, answer: Result<send::Answer, String>) -> Outcome {
         return Outcome::Differs(vec![format!("expected status {}, it is {}: {text}", case.status, answer.status)]);
     }
     match serde_json::from_str(&answer.text) {
-        Ok(body) => match cases::differences(&case.expected, &body) {
+        Ok(body) => match differences(&case.expected, &body) {
             found if found.is_empty() => Outcome::Passed,
             found => Outcome::Differs(found),
         },

@@ -2,6 +2,7 @@
 //! apart from the service's own tables.
 
 use super::money::{Exact, hundredths, read, whole};
+use super::request::Days;
 use crate::calendar::Day;
 
 /// A day that is written in this file.
@@ -34,6 +35,15 @@ pub fn hospitality_rate(on: Day) -> Option<Exact> {
     } else {
         None
     }
+}
+
+/// The rates for hospitality on the days of a line. A supply at such a rate was made while there was one, whatever the other days.
+pub fn hospitality_rates(days: Days) -> Vec<Exact> {
+    let days_of_change = [days.start, day("2020-07-15"), day("2021-10-01")];
+    let within = days_of_change.into_iter().filter(|on| days.hold(*on));
+    let mut rates: Vec<Exact> = within.filter_map(hospitality_rate).collect();
+    rates.dedup();
+    rates
 }
 
 /// The first day of the limited cost rule: SI 2017/295 reg 1.

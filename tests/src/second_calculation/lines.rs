@@ -42,10 +42,10 @@ fn rate(treatment: &str, days: Days, pointer: &str) -> Result<Exact, Refused> {
     match treatment {
         "standard_rated" => Ok(law::standard_rate()),
         "reduced_rated" => Ok(law::reduced_rate()),
-        "hospitality_rated" => match (law::hospitality_rate(days.start), law::hospitality_rate(days.end)) {
-            (Some(first), Some(last)) if first == last => Ok(first),
-            (Some(_), Some(_)) => Err(Refused::one("rate_changes_inside_line", pointer)),
-            _ => Err(Refused::one("rate_not_in_force", &format!("{pointer}/treatment"))),
+        "hospitality_rated" => match law::hospitality_rates(days)[..] {
+            [] => Err(Refused::one("rate_not_in_force", &format!("{pointer}/treatment"))),
+            [only] => Ok(only),
+            _ => Err(Refused::one("rate_changes_inside_line", pointer)),
         },
         _ => Ok(whole(0)),
     }

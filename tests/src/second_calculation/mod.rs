@@ -42,11 +42,23 @@ pub struct Figures {
 pub fn compare(request: &Value) -> Option<Result<Figures, Refused>> {
     let read = serde_json::from_value::<Request>(request.clone()).ok();
     let known = read.filter(|request| request.business.sector_changes.iter().all(scheme::is_known));
-    known.map(|request| figures(&request))
+    known.map(|request| {
+        refuse_early(&request)?;
+        figures(&without_supplies_outside_scope(request))
+    })
+}
+
+/// Wages and the like are no supply at all, so that there is no VAT on them, nothing to import and no reverse charge (VATA 1994 s 1, from
+/// memory).
+fn without_supplies_outside_scope(mut request: Request) -> Request {
+    for purchase in request.purchases.iter_mut().filter(|purchase| purchase.spend == "wages_and_other_outside_scope") {
+        "ordinary".clone_into(&mut purchase.supply);
+        purchase.treatment = None;
+    }
+    request
 }
 
 fn figures(request: &Request) -> Result<Figures, Refused> {
-    refuse_early(request)?;
     let mut sales = Vec::new();
     for (index, sale) in request.sales.iter().enumerate() {
         sales.push((sale, lines::of_sale(request, sale, &format!("/sales/{index}"))?));

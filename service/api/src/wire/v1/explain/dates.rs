@@ -71,7 +71,7 @@ fn numbers(text: &str) -> Option<[u16; 3]> {
 fn other_form(text: &str) -> String {
     let general = "write year, month and day with hyphens, as in \"2026-06-30\"";
     if let Some((day, _)) = text.split_once(['T', ' '])
-        && numbers(day).is_some()
+        && date_exists(day)
     {
         return format!("A date has no time of day: write \"{day}\".");
     }
@@ -113,6 +113,7 @@ mod tests {
             ("2026-4-1", ProblemCode::DateNotValid, "\"2026-04-01\""),
             ("2026/04/01", ProblemCode::DateNotValid, "\"2026-04-01\""),
             ("2026-04-01T00:00:00Z", ProblemCode::DateNotValid, "no time of day"),
+            ("2026-02-30T00:00:00Z", ProblemCode::DateNotValid, "not a date"),
             ("yesterday", ProblemCode::DateNotValid, "not a date"),
             ("", ProblemCode::DateNotValid, "not a date"),
             ("２０２６-04-01", ProblemCode::DateNotValid, "not a date"),

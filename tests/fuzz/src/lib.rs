@@ -1,0 +1,4 @@
+//! What the fuzzing targets share: a mutator that knows the API document.
+
+pub mod mutation;
+pub mod schema;
