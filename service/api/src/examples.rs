@@ -96,8 +96,7 @@ fn refused(problem: Problem) -> anyhow::Error {
 }
 
 /// The summary, request and answer of an example.
-pub(crate) fn parts(text: &str) -> Result<(String, Value, Value), anyhow::Error> {
-    let mut example: Value = serde_json::from_str(text).context("it is not JSON")?;
+pub(crate) fn parts(mut example: Value) -> Result<(String, Value, Value), anyhow::Error> {
     let mut take =
         |member: &str| example.get_mut(member).map(Value::take).with_context(|| format!("it has no {member}"));
     let summary = take("summary")?.as_str().context("its summary is no text")?.to_owned();

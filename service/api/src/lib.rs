@@ -21,6 +21,7 @@ pub mod limits;
 pub mod near;
 pub mod negotiation;
 pub mod openapi;
+mod packed;
 pub mod prepared;
 pub mod problem;
 pub mod query;

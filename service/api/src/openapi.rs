@@ -5,15 +5,29 @@ mod examples;
 mod refine;
 mod shallow;
 
+use std::sync::LazyLock;
+
+use actix_web::http::header::HeaderValue;
 use utoipa::OpenApi;
 
+use crate::packed;
+use crate::prepared::{JSON, Prepared};
 use crate::problem::{ProblemBody, ProblemCode};
 use crate::wire::v1::worked_examples::{GivenCaseEvidence, GivenTopic};
 
 pub use assemble::document;
 
-/// The document as it is kept: the very bytes that are served.
-pub const CHECKED_IN: &[u8] = include_bytes!("../../../openapi/v1.json");
+/// The document as it is kept, unpacked when it is first asked for: the very bytes that are served.
+///
+/// # Errors
+/// Where it was not packed well, which tests find before a release does.
+pub fn checked_in() -> Result<&'static Prepared, anyhow::Error> {
+    static CHECKED_IN: LazyLock<Result<Prepared, String>> = LazyLock::new(|| {
+        let text = packed::unpack(packed::OPENAPI).map_err(|error| error.to_string())?;
+        Ok(Prepared::new(text.into(), HeaderValue::from_static(JSON)))
+    });
+    CHECKED_IN.as_ref().map_err(|fault| anyhow::anyhow!("the API document cannot be unpacked: {fault}"))
+}
 
 /// The version of the API, which is not that of the program.
 const VERSION: &str = "1.0.0";

@@ -4,18 +4,13 @@ use std::collections::HashMap;
 use std::sync::{Arc, PoisonError, RwLock};
 use std::time::Duration;
 
-use actix_web::http::header::HeaderValue;
-use actix_web::web::Bytes;
 use vat_schemes::law::Law;
 
-use crate::openapi::CHECKED_IN;
-use crate::prepared::{JSON, Prepared};
+use crate::prepared::Prepared;
 use crate::problem::{ProblemCode, ProblemEntry};
 use crate::settings::Settings;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
 use crate::wire::v1::spend_kinds::SpendKindList;
-use crate::wire::v1::worked_examples::WorkedExampleList;
-use crate::worked_examples;
 
 /// The service, the same for every worker and every request.
 #[derive(Debug)]
@@ -66,14 +61,8 @@ pub struct PreparedAnswers {
     pub spend_kinds: Prepared,
     /// All authorities.
     pub authorities: Prepared,
-    /// All published cases.
-    pub worked_examples: Prepared,
-    /// Each, by id.
-    pub worked_example: HashMap<String, Prepared>,
     /// What each problem means, by code.
     pub problem: HashMap<String, Prepared>,
-    /// The API document.
-    pub openapi: Prepared,
 }
 
 impl Service {
@@ -102,16 +91,10 @@ impl PreparedAnswers {
                 .collect::<Result<_, serde_json::Error>>()?,
             spend_kinds: Prepared::json(&SpendKindList::all())?,
             authorities: Prepared::json(&AuthorityList::from(law))?,
-            worked_examples: Prepared::json(&WorkedExampleList { items: worked_examples::all()?.to_vec() })?,
-            worked_example: worked_examples::all()?
-                .iter()
-                .map(|case| Ok((case.id.clone(), Prepared::json(case)?)))
-                .collect::<Result<_, serde_json::Error>>()?,
             problem: ProblemCode::ALL
                 .iter()
                 .map(|code| Ok((code.as_str().to_owned(), Prepared::json(&ProblemEntry::from(*code))?)))
                 .collect::<Result<_, serde_json::Error>>()?,
-            openapi: Prepared::new(Bytes::from_static(CHECKED_IN), HeaderValue::from_static(JSON)),
         })
     }
 }

@@ -2,16 +2,13 @@
 
 use std::sync::LazyLock;
 
+use crate::packed;
 use crate::wire::v1::worked_examples::WorkedExample;
 
-/// The text of each case file, in the order of their names.
-const FILES: &[&str] = include!(concat!(env!("OUT_DIR"), "/worked_examples.rs"));
-
 static ALL: LazyLock<Result<Vec<WorkedExample>, String>> = LazyLock::new(|| {
-    let mut all: Vec<WorkedExample> = FILES
-        .iter()
-        .map(|text| serde_json::from_str(text).map_err(|error| format!("a case file is not one: {error}: {text:.80}")))
-        .collect::<Result<_, _>>()?;
+    let text = packed::unpack(packed::WORKED_EXAMPLES).map_err(|error| error.to_string())?;
+    let mut all: Vec<WorkedExample> =
+        serde_json::from_slice(&text).map_err(|error| format!("a case file is not one: {error}"))?;
     all.sort_by(|one, other| one.id.cmp(&other.id));
     Ok(all)
 });

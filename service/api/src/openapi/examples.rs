@@ -1,9 +1,12 @@
 //! Examples of requests and answers. Those of the law come from its tables, so that they are never out of date.
 
-use anyhow::Context as _;
+use std::sync::LazyLock;
+
+use anyhow::{Context as _, anyhow};
 use serde_json::{Value, json};
 use vat_schemes::law::Law;
 
+use crate::packed;
 use crate::problem::{ProblemCode, ProblemEntry};
 use crate::wire::v1::fuel_scale_charges::FuelScaleCharges;
 use crate::wire::v1::law::{AuthorityList, ParameterHistory, ParameterList, SectorHistory, SectorList};
@@ -18,20 +21,14 @@ pub(super) struct Example {
     pub(super) answer: Value,
 }
 
-/// Files of `openapi/examples` that the document shows, by name. All others are kept for those who read the sources: an answer with
-/// its workings is long, and the document is to stay readable.
-macro_rules! kept {
-    ($($name:literal),* $(,)?) => {
-        &[$(($name, include_str!(concat!("../../../../openapi/examples/", $name, ".json")))),*]
-    };
-}
-
-const COMPARISONS: &[(&str, &str)] = kept!["comparison_limited_cost_business"];
-const DATES: &[(&str, &str)] = kept!["dates_of_flat_rate_user"];
-const GOODS_TESTS: &[(&str, &str)] = kept!["goods_test_of_totals"];
-const INVOICES: &[(&str, &str)] = kept!["invoice"];
-const THRESHOLD_CHECKS: &[(&str, &str)] = kept!["threshold_check_of_totals"];
-const PARTIAL_EXEMPTION_YEARS: &[(&str, &str)] = kept!["partial_exemption_year_of_one_period"];
+// Files of `openapi/examples` that the document shows, by name. All others are kept for those who read the sources: an answer with its
+// workings is long, and the document is to stay readable.
+const COMPARISON: &str = "comparison_limited_cost_business";
+const DATES: &str = "dates_of_flat_rate_user";
+const GOODS_TEST: &str = "goods_test_of_totals";
+const INVOICE: &str = "invoice";
+const THRESHOLD_CHECK: &str = "threshold_check_of_totals";
+const PARTIAL_EXEMPTION_YEAR: &str = "partial_exemption_year_of_one_period";
 
 /// The published case that the document shows.
 const CASE: &str = "gt-exactly-250";
@@ -43,10 +40,9 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
         Ok(vec![Example { name: name.to_owned(), summary: summary.to_owned(), request: None, answer }])
     };
     match operation {
-        "create_comparison" => COMPARISONS.iter().map(|(name, text)| shown(name, text)).collect(),
+        "create_comparison" => Ok(vec![shown(COMPARISON)?]),
         "create_comparison_batch" => {
-            let (name, text) = COMPARISONS.first().context("there is no example of a comparison")?;
-            let Example { request, .. } = shown(name, text)?;
+            let Example { request, .. } = shown(COMPARISON)?;
             let answer = json!({ "end": {
                 "lines": 1, "answered": 1, "standard": 1, "flat_rate": 0, "equal": 0, "refused": 0, "not_valid": 0, "failed": 0,
                 "blank": 0, "complete": true, "cautions": vat_schemes::general_cautions(law),
@@ -54,13 +50,11 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
             let summary = "A line, and the line with which its answer ends".to_owned();
             Ok(vec![Example { name: "one_line".to_owned(), summary, request, answer }])
         }
-        "create_goods_test" => GOODS_TESTS.iter().map(|(name, text)| shown(name, text)).collect(),
-        "create_invoice" => INVOICES.iter().map(|(name, text)| shown(name, text)).collect(),
-        "create_threshold_check" => THRESHOLD_CHECKS.iter().map(|(name, text)| shown(name, text)).collect(),
-        "create_dates" => DATES.iter().map(|(name, text)| shown(name, text)).collect(),
-        "create_partial_exemption_year" => {
-            PARTIAL_EXEMPTION_YEARS.iter().map(|(name, text)| shown(name, text)).collect()
-        }
+        "create_goods_test" => Ok(vec![shown(GOODS_TEST)?]),
+        "create_invoice" => Ok(vec![shown(INVOICE)?]),
+        "create_threshold_check" => Ok(vec![shown(THRESHOLD_CHECK)?]),
+        "create_dates" => Ok(vec![shown(DATES)?]),
+        "create_partial_exemption_year" => Ok(vec![shown(PARTIAL_EXEMPTION_YEAR)?]),
         "list_sectors" => {
             let list = SectorList::new(law, on, Some("hairdressers"))?;
             one("words_of_a_trade", "The categories to which ?q=hairdressers leads", serde_json::to_value(list)?)
@@ -115,8 +109,14 @@ pub(super) fn of(operation: &str, law: &Law) -> Result<Vec<Example>, anyhow::Err
     }
 }
 
-fn shown(name: &str, text: &str) -> Result<Example, anyhow::Error> {
-    let (summary, request, answer) = crate::examples::parts(text).with_context(|| format!("{name} is no example"))?;
+fn shown(name: &str) -> Result<Example, anyhow::Error> {
+    static KEPT: LazyLock<Result<Value, String>> = LazyLock::new(|| {
+        let text = packed::unpack(packed::EXAMPLES).map_err(|error| error.to_string())?;
+        serde_json::from_slice(&text).map_err(|error| error.to_string())
+    });
+    let kept = KEPT.as_ref().map_err(|fault| anyhow!("the examples cannot be read: {fault}"))?;
+    let (summary, request, answer) =
+        crate::examples::parts(kept[name].clone()).with_context(|| format!("{name} is no example"))?;
     Ok(Example { name: name.to_owned(), summary, request: Some(request), answer })
 }
 

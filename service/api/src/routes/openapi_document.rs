@@ -3,6 +3,7 @@
 use actix_web::{HttpRequest, HttpResponse, web};
 
 use crate::negotiation::accepts_json;
+use crate::openapi::checked_in;
 use crate::problem::Problem;
 use crate::query::Query;
 
@@ -19,5 +20,9 @@ use crate::query::Query;
 pub async fn get_openapi_document(request: HttpRequest, _: web::Payload) -> Result<HttpResponse, Problem> {
     accepts_json(&request)?;
     Query::read(&request, &[])?;
-    Ok(super::service(&request)?.prepared.openapi.answer(&request))
+    let document = checked_in().map_err(|error| {
+        tracing::error!(%error, "the API document could not be read");
+        Problem::internal()
+    })?;
+    Ok(document.answer(&request))
 }
