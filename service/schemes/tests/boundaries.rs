@@ -326,7 +326,7 @@ fn the_table_changes_inside_a_period() {
 
     figures.sales = vec![in_part(sale(Treatment::ZeroRated, net("9000.00")), "2020-07-14", "2020-07-15")];
     assert_eq!(refused(&figures), [("part_spans_change".into(), "/sales/0/part".into())]);
-    figures.sales = vec![in_part(sale(Treatment::ZeroRated, net("9000.00")), "2020-06-01", "2020-07-15")];
+    figures.sales = vec![in_part(sale(Treatment::ZeroRated, net("9000.00")), "2020-06-01", "2020-07-20")];
     let found = refusals(&figures);
     assert!(found[0].detail.contains("runs across a change on 2020-07-15."), "{}", found[0].detail);
 

@@ -84,6 +84,10 @@ fn the_category_of_each_day_is_told() {
     assert_eq!(parts(&answer), owned(&[("2025-04-01", "16.5")]));
     let told: Vec<_> = answer.flat_rate.sector_at.iter().map(|at| (at.from.to_string(), at.sector.clone())).collect();
     assert_eq!(told, owned(&[("2025-04-01", ACCOUNTANT), ("2025-05-16", SHOP)]));
+    // A change before the period: told of as from its first day.
+    let answer = support::answer(&accountant("2025-03-31", SectorChangeReason::ActivityStarted));
+    let told: Vec<_> = answer.flat_rate.sector_at.iter().map(|at| (at.from.to_string(), at.sector.clone())).collect();
+    assert_eq!(told, owned(&[("2025-04-01", SHOP)]));
 }
 
 /// Reg 55N: thirty days, in writing.

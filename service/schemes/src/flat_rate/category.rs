@@ -174,6 +174,8 @@ mod tests {
             // Anniversary on 15 February: the period from 1 January contains it.
             (date(2024, 2, 15), date(2025, 12, 31), quarter(2026, 1), Some(date(2026, 1, 1))),
             (date(2024, 2, 15), date(2026, 1, 1), quarter(2026, 1), Some(date(2026, 1, 1))),
+            // Anniversary on the last day of the period.
+            (date(2024, 3, 31), date(2025, 12, 31), quarter(2026, 1), Some(date(2026, 1, 1))),
             // A day into that period: the choice had been made.
             (date(2024, 2, 15), date(2026, 1, 2), quarter(2026, 1), None),
             (date(2024, 2, 15), date(2026, 1, 2), quarter(2026, 10), None),
