@@ -360,6 +360,29 @@ fn goods_sent_to_the_european_union_stand_in_box_8() {
     });
 }
 
+/// What stands in box 8 stands in box 6 too (VAT Notice 700/12): non-business income in neither, on both returns, whether the scheme covers the
+/// period or a part of it.
+#[test]
+fn income_that_is_not_from_business_is_not_in_box_8() {
+    with_server(|client| {
+        let mut request = quarter(
+            json!([{ "treatment": "non_business", "net": "1000.60", "northern_ireland_to_eu": true }]),
+            json!([]),
+        );
+        for from in [None, Some("2025-05-01")] {
+            if let Some(from) = from {
+                request["business"]["flat_rate_from"] = json!(from);
+            }
+            let answer = client.compare(&request);
+            assert_sound(&request, &answer);
+            for scheme in ["standard", "flat_rate"] {
+                let boxes = &answer[scheme]["boxes"];
+                assert_eq!((&boxes["box6"], &boxes["box8"]), (&json!("0"), &json!("0")), "{scheme} {from:?}");
+            }
+        }
+    });
+}
+
 /// Such goods have rules of their own since 1 January 2021 (VATA 1994 Schedule 9ZA; the day is from memory).
 #[test]
 fn goods_between_northern_ireland_and_the_european_union_begin_in_2021() {

@@ -1,6 +1,6 @@
 //! Goods that move between Northern Ireland and the European Union: boxes 2, 8 and 9, alike under both schemes (VATA 1994 Sch 9ZA).
 
-use crate::figures::{Figures, Supply};
+use crate::figures::{Figures, Supply, Treatment};
 use crate::law::ParameterId;
 use crate::lines::{PurchaseLine, SaleLine};
 use crate::money::Money;
@@ -36,9 +36,14 @@ pub(crate) fn too_early(run: &Run<'_>, figures: &Figures, period: Period) -> Res
         .collect())
 }
 
-/// The value of goods sent to the European Union, for box 8, line by line.
+/// The value of goods sent to the European Union, for box 8, line by line. What stands in box 8 stands in box 6 too (VAT Notice 700/12), and
+/// non-business income in neither.
 pub(crate) fn box8_values(sales: &[SaleLine]) -> Vec<Traced<Money>> {
-    sales.iter().filter(|sale| sale.northern_ireland_to_eu).map(|sale| sale.amounts.net).collect()
+    sales
+        .iter()
+        .filter(|sale| sale.northern_ireland_to_eu && sale.treatment != Treatment::NonBusiness)
+        .map(|sale| sale.amounts.net)
+        .collect()
 }
 
 /// The VAT on acquisitions into Northern Ireland, for box 2, line by line.

@@ -75,7 +75,7 @@ pub fn flat_rate(
             standard::sell(&mut boxes, sale, amounts);
             continue;
         }
-        if sale.northern_ireland_to_eu {
+        if sale.northern_ireland_to_eu && sale.treatment != "non_business" {
             boxes.eight += amounts.net;
         }
         if is_turnover(sale) {

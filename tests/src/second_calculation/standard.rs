@@ -13,7 +13,7 @@ pub fn sell(boxes: &mut Boxes, sale: &Sale, amounts: Amounts) {
     if sale.treatment != "non_business" {
         boxes.six += amounts.net;
     }
-    if sale.northern_ireland_to_eu {
+    if sale.northern_ireland_to_eu && sale.treatment != "non_business" {
         boxes.eight += amounts.net;
     }
 }

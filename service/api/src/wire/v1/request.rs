@@ -191,7 +191,7 @@ pub struct Sale {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub percentage_at_supply: Option<GivenPercentage>,
     /// Whether they are goods sent from Northern Ireland to the European Union, or costs of sending them: they stand in box 8 too (VAT
-    /// Notice 700/12); services never. Absent: false.
+    /// Notice 700/12); services never, and income that is not from business in neither. Absent: false.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub northern_ireland_to_eu: Option<bool>,
 }
