@@ -3,7 +3,7 @@
 use crate::answers::{assert_sound, warning, warning_codes};
 use acceptance::client::problem_codes;
 use acceptance::differences::differences;
-use acceptance::figures::{list_at, request, text_at};
+use acceptance::figures::{list_at, quarter, request, text_at};
 use acceptance::server::with_server;
 use serde_json::{Value, json};
 
@@ -209,5 +209,23 @@ fn a_line_may_not_span_a_change_of_its_rate() {
         let answer = client.compare(&request);
         assert_sound(&request, &answer);
         assert_eq!(text_at(&answer, "/standard/output_tax"), "12.50");
+    });
+}
+
+/// A change between categories of one percentage cuts nothing (`decision-cuts`), and only numbers that a step uses are listed as used.
+#[test]
+fn a_change_to_a_category_of_the_same_percentage_lists_no_number_that_is_not_used() {
+    with_server(|client| {
+        let mut request = quarter(json!([{ "treatment": "standard_rated", "gross": "12000.00" }]), json!([]));
+        request["business"]["flat_rate_from"] = json!("2022-01-01");
+        request["business"]["sector"] = json!("labour-only-building-or-construction-services");
+        request["business"]["sector_changes"] = json!([{
+            "on": "2025-05-01", "sector": "computer-and-it-consultancy-or-data-processing", "reason": "activity_started"
+        }]);
+        request["purchases"] = json!([{ "spend": "materials", "net": "3000.00", "vat": "600.00" }]);
+        let answer = client.compare(&request);
+        assert_sound(&request, &answer);
+        assert_eq!(answer["flat_rate"]["parts"].as_array().map(Vec::len), Some(1), "{}", answer["flat_rate"]);
+        assert_eq!(text_at(&answer, "/flat_rate/parts/0/percentage"), "14.5");
     });
 }

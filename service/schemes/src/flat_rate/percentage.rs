@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use crate::answer::Basis;
-use crate::law::{ParameterId, rule as cite};
+use crate::law::{InForce, Law, ParameterId, Sector, rule as cite};
 use crate::money::{Percentage, Rounding};
 use crate::period::Period;
 use crate::refusal::Refusal;
@@ -60,45 +60,70 @@ pub(crate) fn rate(
     cuts.extend(limited_cost_from);
     let mut rated: Vec<Rated> = Vec::with_capacity(cuts.len() + 1);
     for days in period.cut_at(&cuts) {
-        let next = rate_days(run, days, categories, scheme, limited_cost_from)?;
+        let found = Found::on(run.law, days, categories, scheme, limited_cost_from)?;
         match rated.last_mut() {
-            Some(last) if last.applied == next.applied => {
+            // The days go on at the same percentage: no number is needed for them, and none is listed as used.
+            Some(last) if last.applied == found.applied => {
                 if let Some(joined) = Period::new(last.days.start(), days.end()) {
                     last.days = joined;
                 }
             }
-            _ => rated.push(next),
+            _ => rated.push(found.record(run, days)?),
         }
     }
     Ok(rated)
 }
 
-fn rate_days(
-    run: &mut Run<'_>,
-    days: Period,
-    categories: &Categories<'_>,
-    scheme: &Scheme,
-    limited_cost_from: Option<Date>,
-) -> Result<Rated, Refusal> {
-    let on = days.start();
-    let sector = categories.on(on);
-    let (base, basis) = if limited_cost_from.is_some_and(|from| from <= on) {
-        let base = run.percentage(ParameterId::LimitedCostBusiness, on, "Limited cost percentage")?;
-        (base, Basis::LimitedCost)
-    } else {
-        let number = sector.percentage(on)?;
-        (run.number(&number, "Percentage of the category of business"), Basis::Sector)
-    };
-    let reduction = if scheme.reduces(days) {
-        Some(run.percentage(ParameterId::FrsFirstYearReduction, on, "First-year reduction, in percentage points")?)
-    } else {
-        None
-    };
-    let applied = match reduction {
-        Some(reduction) => base.value.less_not_below_zero(reduction.value)?,
-        None => base.value,
-    };
-    Ok(Rated { days, base, reduction, applied, basis, sector: sector.id().to_owned() })
+/// The percentage of some days, before its numbers are taken into the calculation.
+struct Found<'law> {
+    base: InForce<'law, Percentage>,
+    basis: Basis,
+    is_reduced: bool,
+    applied: Percentage,
+    sector: &'law Sector,
+}
+
+impl<'law> Found<'law> {
+    fn on(
+        law: &'law Law,
+        days: Period,
+        categories: &Categories<'law>,
+        scheme: &Scheme,
+        limited_cost_from: Option<Date>,
+    ) -> Result<Self, Refusal> {
+        let on = days.start();
+        let sector = categories.on(on);
+        let (base, basis) = if limited_cost_from.is_some_and(|from| from <= on) {
+            (law.percentage(ParameterId::LimitedCostBusiness, on)?, Basis::LimitedCost)
+        } else {
+            (sector.percentage(on)?, Basis::Sector)
+        };
+        let is_reduced = scheme.reduces(days);
+        let applied = if is_reduced {
+            let reduction = law.percentage(ParameterId::FrsFirstYearReduction, on)?;
+            base.value.less_not_below_zero(reduction.value)?
+        } else {
+            base.value
+        };
+        Ok(Self { base, basis, is_reduced, applied, sector })
+    }
+
+    /// Takes its numbers into the calculation.
+    fn record(self, run: &mut Run<'_>, days: Period) -> Result<Rated, Refusal> {
+        let label = match self.basis {
+            Basis::Sector => "Percentage of the category of business",
+            Basis::LimitedCost => "Limited cost percentage",
+        };
+        let base = run.number(&self.base, label);
+        let reduction = if self.is_reduced {
+            let label = "First-year reduction, in percentage points";
+            Some(run.percentage(ParameterId::FrsFirstYearReduction, days.start(), label)?)
+        } else {
+            None
+        };
+        let sector = self.sector.id().to_owned();
+        Ok(Rated { days, base, reduction, applied: self.applied, basis: self.basis, sector })
+    }
 }
 
 impl Rated {
