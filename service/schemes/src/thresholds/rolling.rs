@@ -17,10 +17,13 @@ use super::tested::Tested;
 const REGISTRATION: &[&str] = &[cite::VATA_1994_SCHEDULE_1_PARAGRAPH_1];
 const FLAT_RATE: &[&str] = &[cite::VAT_REGULATIONS_1995_REGULATION_55M];
 const CASH_AND_ANNUAL: &[&str] = &[cite::VAT_REGULATIONS_1995_REGULATION_60, cite::VAT_REGULATIONS_1995_REGULATION_53];
-const OF_TWELVE_MONTHS: &str = "The twelve months then ending, or fewer where the business is younger: those before it, with the new month added and the one a year \
-                                earlier taken off.";
-const OF_GIVEN_YEAR: &str =
-    "The past year as given in one figure. For registration and its end, services bought from abroad count too.";
+static TWELVE_MONTHS: ByMeasure = ByMeasure::saying(
+    "The twelve months then ending, or fewer where the business is younger: those before it, with the new month added and the one a year \
+     earlier taken off.",
+);
+static GIVEN_YEAR: ByMeasure = ByMeasure::saying(
+    "The past year as given in one figure. For registration and its end, services bought from abroad count too.",
+);
 static LIMIT_ON_DAYS: Rule =
     Rule { says: "The limit in force on the day tested.", authority: &[cite::DECISION_LIMIT_ON_THE_DAY] };
 static RUN_RATE: Rule = Rule {
@@ -28,27 +31,28 @@ static RUN_RATE: Rule = Rule {
     authority: &[cite::COMMON_PRACTICE],
 };
 
-/// The rule by which this measure of twelve months is taken, month by month.
-fn twelve_months(measure: Measure) -> &'static Rule {
-    static REGISTERING: Rule = Rule { says: OF_TWELVE_MONTHS, authority: REGISTRATION };
-    static SCHEMES: Rule = Rule { says: OF_TWELVE_MONTHS, authority: CASH_AND_ANNUAL };
-    static LEAVING_FLAT_RATE: Rule = Rule { says: OF_TWELVE_MONTHS, authority: FLAT_RATE };
-    match measure {
-        Measure::Registration => &REGISTERING,
-        Measure::Taxable => &SCHEMES,
-        Measure::Income => &LEAVING_FLAT_RATE,
-    }
+/// A rule of one sentence that rests on other law for each measure.
+struct ByMeasure {
+    registration: Rule,
+    taxable: Rule,
+    income: Rule,
 }
 
-/// The rule by which this measure of a year given as one figure is taken.
-fn given_year(measure: Measure) -> &'static Rule {
-    static REGISTERING: Rule = Rule { says: OF_GIVEN_YEAR, authority: REGISTRATION };
-    static SCHEMES: Rule = Rule { says: OF_GIVEN_YEAR, authority: CASH_AND_ANNUAL };
-    static LEAVING_FLAT_RATE: Rule = Rule { says: OF_GIVEN_YEAR, authority: FLAT_RATE };
-    match measure {
-        Measure::Registration => &REGISTERING,
-        Measure::Taxable => &SCHEMES,
-        Measure::Income => &LEAVING_FLAT_RATE,
+impl ByMeasure {
+    const fn saying(says: &'static str) -> Self {
+        Self {
+            registration: Rule { says, authority: REGISTRATION },
+            taxable: Rule { says, authority: CASH_AND_ANNUAL },
+            income: Rule { says, authority: FLAT_RATE },
+        }
+    }
+
+    fn of(&'static self, measure: Measure) -> &'static Rule {
+        match measure {
+            Measure::Registration => &self.registration,
+            Measure::Taxable => &self.taxable,
+            Measure::Income => &self.income,
+        }
     }
 }
 
@@ -85,7 +89,7 @@ pub(super) fn rolling(
             Scope::LimitDay(check, day),
             "measured",
             "Twelve months to the month end",
-            twelve_months(measure),
+            TWELVE_MONTHS.of(measure),
         )
         .gives(&["measured"]);
         let dropped = position.checked_sub(12).and_then(|dropped| months.list.get(dropped));
@@ -108,7 +112,7 @@ fn of_given_year(
     limit: NamedLimit,
     year: &GivenYear,
 ) -> Result<Tested, Refusal> {
-    let name = Name::new(scope, "measured", "Year given as one figure", given_year(measure)).gives(&["measured"]);
+    let name = Name::new(scope, "measured", "Year given as one figure", GIVEN_YEAR.of(measure)).gives(&["measured"]);
     let measured = run.total(name, &year.figures)?;
     Tested::of(run, scope, limit, (year.on, Basis::Actual), measured)
 }
@@ -379,7 +383,7 @@ pub(super) fn own_forecast(
         Scope::LimitOutlook(check, outlook.len()),
         "measured",
         "Twelve months as forecast",
-        twelve_months(measure),
+        TWELVE_MONTHS.of(measure),
     )
     .gives(&["measured"]);
     run.step(name, shown.measured.value, Rounding::None, "{}", &[shown.measured.operand()]);
