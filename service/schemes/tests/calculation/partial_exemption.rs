@@ -1,9 +1,7 @@
 //! Partial exemption of a period beyond its limits, which `boundaries.rs` holds: the percentage of the year before, the annual test,
 //! and what would turn each test (VAT Regulations 1995 regs 101(2)(f), 105A, 106, 106ZA).
 
-mod support;
-
-use support::*;
+use crate::support::*;
 use vat_schemes::answer::{DeMinimis, PartialExemption, RecoveryBasis, Severity, WarningCode};
 use vat_schemes::figures::{AnnualTestGiven, Figures, PartialExemptionGiven, Spend, Supply, Treatment, UsedFor};
 use vat_schemes::money::Money;

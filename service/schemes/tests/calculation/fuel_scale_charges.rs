@@ -1,8 +1,6 @@
 //! Road fuel scale charges (VATA 1994 ss 56, 57), at the edges of bands, engines, lengths and days.
 
-mod support;
-
-use support::*;
+use crate::support::*;
 use vat_schemes::answer::{Answer, FuelScaleCharge};
 use vat_schemes::figures::{Figures, FuelScaleCar, Spend, Treatment};
 

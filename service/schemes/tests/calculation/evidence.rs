@@ -1,8 +1,6 @@
 //! The evidence on which input tax is claimed (VAT Regulations 1995 reg 29; VIT31000).
 
-mod support;
-
-use support::*;
+use crate::support::*;
 use vat_schemes::figures::{Evidence, Figures, Purchase, Spend, Supply, Treatment};
 
 fn bought(purchase: Purchase, evidence: Evidence) -> Figures {

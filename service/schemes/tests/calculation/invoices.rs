@@ -1,10 +1,8 @@
 //! The VAT of one invoice (Notice 700 section 17; VATA 1994 s 19; Notice 731): each way of rounding at its edges, rates at
 //! their dates, one price shared out, a payment.
 
-mod support;
-
+use crate::support::*;
 use proptest::prelude::*;
-use support::*;
 use vat_schemes::invoice::{
     Charge, InvoiceAnswer, InvoiceFigures, InvoiceLine, InvoiceRounding, InvoiceTreatment, IssuedBy, Prices,
 };

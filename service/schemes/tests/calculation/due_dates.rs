@@ -1,10 +1,7 @@
 //! Due dates of returns, payments and instalments: each on its day, and in no other window.
 
-#[path = "support/dates.rs"]
-mod support;
-
+use crate::support::dates::*;
 use jiff::civil::{Date, date};
-use support::*;
 use vat_schemes::due_dates::*;
 use vat_schemes::figures::Dates;
 use vat_schemes::law::Nation;

@@ -1,8 +1,6 @@
 //! The limited cost test by itself (VAT Regulations 1995 reg 55A(4)), and what would change its outcome.
 
-mod support;
-
-use support::*;
+use crate::support::*;
 use vat_schemes::answer::GoodsAnswer;
 use vat_schemes::figures::{Dates, GoodsFigures, GoodsGiven, Spend, Treatment, TurnoverGiven};
 use vat_schemes::refusal::Refusals;

@@ -1,10 +1,8 @@
 //! Relief repaid by debtors who pay, input tax repaid on unpaid purchases and restored when they are paid, and the annual adjustment of
 //! partial exemption.
 
-mod support;
-
+use crate::support::*;
 use jiff::civil::Date;
-use support::*;
 use vat_schemes::answer::{Answer, BothSides};
 use vat_schemes::figures::{
     Dates, Figures, PurchasePaidLater, ReliefRepaid, ReturnError, Treatment, TurnoverMethod, UnpaidPurchase,

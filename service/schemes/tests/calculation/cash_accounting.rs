@@ -1,8 +1,6 @@
 //! The cash accounting scheme: joining, staying and leaving, at each limit and day (VAT Regulations 1995 regs 58, 60, 61).
 
-mod support;
-
-use support::*;
+use crate::support::*;
 use vat_schemes::answer::{CashAccountingAnswer, CashConditionAnswer, CashLeavingAnswer};
 use vat_schemes::figures::{
     CashAccounting, CashLeaving, Figures, Outstanding, OutstandingTreatment, Supply, Treatment, TurnoverMethod,

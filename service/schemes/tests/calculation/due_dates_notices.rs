@@ -1,10 +1,7 @@
 //! Anniversaries, notices and time limits: each on its day, on the days around it, and in no other window.
 
-#[path = "support/dates.rs"]
-mod support;
-
+use crate::support::dates::*;
 use jiff::civil::{Date, date};
-use support::*;
 use vat_schemes::due_dates::*;
 use vat_schemes::figures::Dates;
 use vat_schemes::refusal::RefusalCode;

@@ -1,9 +1,7 @@
 //! The partial exemption year: its periods, its own calculation and the annual adjustment (VAT Regulations 1995 regs 99, 107).
 
-mod support;
-
+use crate::support::*;
 use jiff::civil::Date;
-use support::*;
 use vat_schemes::figures::{AnnualTestGiven, Dates, PartialExemptionGiven};
 use vat_schemes::partial_exemption_year;
 use vat_schemes::partial_exemption_year::answer::{AdjustmentReturn, YearAnswer};

@@ -1,9 +1,7 @@
 //! Bad debts, VAT from before registration, goods on hand on leaving, and errors of earlier returns.
 
-mod support;
-
+use crate::support::*;
 use jiff::civil::Date;
-use support::*;
 use vat_schemes::figures::{
     BadDebt, BoughtBefore, Dates, Figures, Leaving, PreRegistration, ReturnError, SplitEstimate, Treatment,
     TurnoverMethod,

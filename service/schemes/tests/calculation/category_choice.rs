@@ -1,8 +1,6 @@
 //! The choice of the category: shares of expected turnover shown, the user decides (VAT Regulations 1995 reg 55K).
 
-mod support;
-
-use support::*;
+use crate::support::*;
 use vat_schemes::figures::{Activity, Figures};
 
 fn activity(sector: &str, turnover: &str, materials: Option<&str>) -> Activity {

@@ -1,8 +1,6 @@
 //! A period that is only partly in the scheme: two calculations on one return (VAT Regulations 1995 regs 55B, 55C(2), 55E(3)).
 
-mod support;
-
-use support::*;
+use crate::support::*;
 use vat_schemes::figures::{Dates, Figures, Purchase, Spend, SplitEstimate, Supply, Treatment, UsedFor};
 
 fn dated(mut line: Purchase, start: &str, end: &str) -> Purchase {

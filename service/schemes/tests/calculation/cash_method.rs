@@ -1,8 +1,6 @@
 //! The cash turnover method: receipts in the period, at the percentage of the time of supply.
 
-mod support;
-
-use support::*;
+use crate::support::*;
 use vat_schemes::figures::{Figures, Sale, Treatment, TurnoverMethod};
 
 fn receipt(amount: &str, percentage: &str) -> Sale {

@@ -1,8 +1,6 @@
 //! What stands on the returns of both schemes: what is common to both, and which purchases are in box 7.
 
-mod support;
-
-use support::*;
+use crate::support::*;
 use vat_schemes::answer::{Answer, CommonKind};
 use vat_schemes::figures::{
     BoughtBefore, Figures, Nature, PreRegistration, Purchase, Spend, Supply, Treatment, UsedFor,

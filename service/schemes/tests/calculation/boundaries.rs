@@ -1,8 +1,6 @@
 //! Every limit a penny either side, and every effective date a day either side.
 
-mod support;
-
-use support::*;
+use crate::support::*;
 use vat_schemes::figures::{Nature, Spend, SplitEstimate, Supply, Treatment, UsedFor};
 
 /// VAT Regulations 1995 reg 55A(4): "less than" the higher of 2% and £1,000 a year in proportion; equality passes.

@@ -1,8 +1,6 @@
 //! Changes of the category of business inside a period (VAT Regulations 1995 regs 55A(3), 55H, 55K and 55N).
 
-mod support;
-
-use support::*;
+use crate::support::*;
 use vat_schemes::figures::{Figures, SectorChange, SectorChangeReason, SplitEstimate, Treatment};
 
 const ACCOUNTANT: &str = "accountancy-or-book-keeping";
@@ -85,7 +83,7 @@ fn the_category_of_each_day_is_told() {
     let told: Vec<_> = answer.flat_rate.sector_at.iter().map(|at| (at.from.to_string(), at.sector.clone())).collect();
     assert_eq!(told, owned(&[("2025-04-01", ACCOUNTANT), ("2025-05-16", SHOP)]));
     // A change before the period: told of as from its first day.
-    let answer = support::answer(&accountant("2025-03-31", SectorChangeReason::ActivityStarted));
+    let answer = crate::support::answer(&accountant("2025-03-31", SectorChangeReason::ActivityStarted));
     let told: Vec<_> = answer.flat_rate.sector_at.iter().map(|at| (at.from.to_string(), at.sector.clone())).collect();
     assert_eq!(told, owned(&[("2025-04-01", SHOP)]));
 }

@@ -1,6 +1,6 @@
 //! A short way to write requests in tests.
 
-#![allow(dead_code, reason = "each test file uses its own share of the helpers")]
+pub mod dates;
 
 use std::sync::LazyLock;
 

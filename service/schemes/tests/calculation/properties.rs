@@ -1,10 +1,8 @@
 //! What must hold of every request: nothing depends on the order of lines, a line of nought changes nothing, splitting a
 //! line changes nothing, credits cancel charges, boxes add up, and every combination of words is answered.
 
-mod support;
-
+use crate::support::*;
 use proptest::prelude::*;
-use support::*;
 use vat_schemes::answer::Answer;
 use vat_schemes::figures::{
     Amounts, Figures, Nature, Purchase, PurchaseTreatment, Sale, Spend, Supply, Treatment, UsedFor,

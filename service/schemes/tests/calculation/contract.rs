@@ -1,8 +1,6 @@
 //! The contract's example: a management consultant's quarter with exempt income and too few goods.
 
-mod support;
-
-use support::*;
+use crate::support::*;
 use vat_schemes::answer::{Basis, Cheaper};
 use vat_schemes::compare;
 use vat_schemes::figures::{Figures, Spend, Treatment};

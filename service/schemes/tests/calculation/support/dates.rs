@@ -1,7 +1,5 @@
 //! What the tests of dates share.
 
-#![allow(dead_code, reason = "each test file uses its own share of the helpers")]
-
 use std::sync::LazyLock;
 
 use jiff::civil::{Date, date};
