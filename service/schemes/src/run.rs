@@ -296,3 +296,17 @@ impl<'law> Run<'law> {
 pub(crate) fn sum_of(figures: &[Traced<Money>]) -> Result<Money, Overflow> {
     figures.iter().try_fold(Money::ZERO, |sum, figure| sum.plus(figure.value))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_of_positions_are_their_digits() {
+        for position in [0, 1, 9, 10, 11, 99, 100, 101, 1_234] {
+            assert_eq!(Scope::BadDebt(position).named("/", "vat"), format!("/adjustments/bad_debts/{position}/vat"));
+        }
+        assert_eq!(Scope::LimitDay(1, 23).named("", "test"), "limits/checks/1/days/23/test");
+        assert_eq!(Scope::ExemptionPeriodCalculation(3).named("", "x"), "periods/3/partial_exemption/x");
+    }
+}

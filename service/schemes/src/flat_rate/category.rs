@@ -124,22 +124,12 @@ impl<'law> Categories<'law> {
 /// the scheme's start: on that day the category is chosen afresh, looking ahead (VAT Regulations 1995 reg 55A(3)). Earlier
 /// periods are taken to have had the length of this one.
 fn shift_takes_effect(on: Date, starts: Date, period: Period) -> Option<Date> {
-    let mut years = 1;
-    loop {
-        let next = anniversary(starts, years);
-        if next > period.end() {
-            return None;
-        }
-        years += 1;
-        if next < on {
-            continue;
-        }
-        let current = period.of_run_with(next);
-        if on <= current.start() {
-            return Some(current.start());
-        }
-        // The choice at that period's first day came before the shift: the next anniversary's period decides.
-    }
+    // A choice at a period's first day that came before the shift does not count: the next anniversary's period decides.
+    (1..)
+        .map(|years| anniversary(starts, years))
+        .take_while(|anniversary| *anniversary <= period.end())
+        .map(|anniversary| period.of_run_with(anniversary).start())
+        .find(|choice| on <= *choice)
 }
 
 fn no_such_sector(id: &str) -> String {
@@ -174,6 +164,9 @@ mod tests {
             // Anniversary on 15 February: the period from 1 January contains it.
             (date(2024, 2, 15), date(2025, 12, 31), quarter(2026, 1), Some(date(2026, 1, 1))),
             (date(2024, 2, 15), date(2026, 1, 1), quarter(2026, 1), Some(date(2026, 1, 1))),
+            // On the anniversary itself, the first day of its period: the choice is made that day.
+            (date(2016, 1, 1), date(2018, 1, 1), quarter(2018, 1), Some(date(2018, 1, 1))),
+            (date(2016, 1, 1), date(2018, 1, 2), quarter(2018, 1), None),
             // Anniversary on the last day of the period.
             (date(2024, 3, 31), date(2025, 12, 31), quarter(2026, 1), Some(date(2026, 1, 1))),
             // A day into that period: the choice had been made.

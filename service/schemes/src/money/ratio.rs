@@ -219,10 +219,8 @@ impl Ratio {
     fn reduced(self) -> Self {
         let divisor = greatest_common_divisor(self.numerator.unsigned_abs(), self.denominator.unsigned_abs());
         match i128::try_from(divisor) {
-            Ok(divisor) if divisor > 1 => {
-                Self { numerator: self.numerator / divisor, denominator: self.denominator / divisor }
-            }
-            _ => self,
+            Ok(divisor) => Self { numerator: self.numerator / divisor, denominator: self.denominator / divisor },
+            Err(_) => self,
         }
     }
 }

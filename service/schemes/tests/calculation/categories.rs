@@ -132,3 +132,24 @@ fn a_change_of_category_and_of_the_table_cut_together() {
     figures.split_estimate = Some(SplitEstimate::ByDays);
     assert_eq!(rates(&figures), owned(&[("2020-07-01", "6.5"), ("2020-07-15", "1"), ("2020-08-01", "0")]));
 }
+
+/// VAT Regulations 1995 reg 55KA: the limited cost percentage is no category, and is not to be chosen as one.
+#[test]
+fn no_category_is_called_limited_cost() {
+    for (sector, says) in [
+        (
+            "limited-cost-business",
+            "A limited cost business is no category of business: the goods test decides it each period.",
+        ),
+        ("limited-cost-businesses", "No category of business has the id \"limited-cost-businesses\"."),
+    ] {
+        let mut figures = quarter();
+        figures.business.sector = sector.to_owned();
+        let found = refusals(&figures);
+        assert_eq!(
+            (found[0].code.as_str(), found[0].place.to_string().as_str()),
+            ("unknown_sector", "/business/sector")
+        );
+        assert!(found[0].detail.starts_with(says), "{}", found[0].detail);
+    }
+}

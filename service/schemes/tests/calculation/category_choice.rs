@@ -73,3 +73,21 @@ fn what_cannot_be_shared_is_refused() {
         [("no_turnover_expected".into(), "/business/activities/0/expected_turnover".into())]
     );
 }
+
+/// An activity of which nothing is expected has no share of materials; lines around a category are told to those who may stand beside them.
+#[test]
+fn what_is_shown_of_an_activity() {
+    let answer = answer(&asked(
+        "pubs",
+        vec![
+            activity("pubs", "100.00", Some("33.34")),
+            activity(GENERAL, "0.00", Some("5.00")),
+            activity("photography", "0.00", None),
+        ],
+    ));
+    let shares = answer.category.expect("a choice").shares;
+    let materials = shares.iter().map(|share| share.materials_percentage.map(|share| share.to_string()));
+    assert_eq!(materials.collect::<Vec<_>>(), [Some("33.34".to_owned()), None, None]);
+    assert!(shares[0].notes.iter().any(|note| note.contains("where food sales are greater, the category is catering")));
+    assert_eq!((shares[1].notes.len(), shares[2].notes.len()), (1, 0));
+}

@@ -99,6 +99,8 @@ fn the_start_and_the_end_at_the_edges_of_the_period() {
         refused(&with("2025-05-01", Some("2025-04-30"))),
         [("period_end_before_start".into(), "/business/flat_rate_until".into())]
     );
+    // In the scheme for one day.
+    assert_eq!(answer(&with("2025-05-01", Some("2025-05-01"))).flat_rate.parts[0].days.days(), 1);
     // Joined and left inside the same period: days on both sides.
     let both = answer(&with("2025-05-01", Some("2025-05-31")));
     assert_eq!(both.flat_rate.outside_scheme.expect("days outside the scheme").days.len(), 2);
@@ -148,4 +150,49 @@ fn partial_exemption_takes_both_sides_together() {
     assert_eq!(calculation.input_tax_exempt, money("200.00"));
     assert!(!calculation.simplified_test_2 && !calculation.main_test);
     assert_eq!(answer.flat_rate.boxes.box4, money("1000.00"));
+}
+
+/// An estimate shares net and VAT of each line by days, 45 of 91 before the scheme and 46 in it; a line that says its days is not shared.
+#[test]
+fn an_estimate_shares_every_line_that_does_not_say_its_days() {
+    let mut figures = quarter();
+    figures.business.flat_rate_from = Some(day(AFTER.0));
+    figures.split_estimate = Some(SplitEstimate::ByDays);
+    figures.sales = vec![
+        sale(Treatment::ZeroRated, net("9100.00")),
+        in_part(sale(Treatment::StandardRated, gross("1200.00")), AFTER.0, AFTER.1),
+        sale(Treatment::StandardRated, net_and_vat("910.00", "182.00")),
+        // A correction of VAT alone.
+        sale(Treatment::StandardRated, net_and_vat("0.00", "0.91")),
+    ];
+    figures.purchases = vec![
+        dated(purchase(Spend::Services, net_and_vat("100.00", "20.00")), BEFORE.0, BEFORE.1),
+        purchase(Spend::Services, net_and_vat("1820.00", "364.00")),
+        purchase(Spend::Services, net_and_vat("0.00", "0.91")),
+        goods("91.00"),
+        goods("0.00"),
+    ];
+    let answer = answer(&figures);
+    let flat_rate = &answer.flat_rate;
+    // £4,600, £1,200, £460 and £92, and £0.46.
+    assert_eq!(flat_rate.turnover, money("6352.46"));
+    assert_eq!(flat_rate.outside_scheme.as_ref().map(|outside| outside.vat_on_sales), Some(money("90.45")));
+    // £20, and of the others £180 and £0.45.
+    assert_eq!(flat_rate.boxes.box4, money("200.45"));
+    assert_eq!(flat_rate.boxes.box7.to_string(), "1045");
+    assert_eq!(answer.goods_test.as_ref().map(|test| test.relevant_goods), Some(money("46.00")));
+    let estimated = answer.warnings.iter().find(|warning| warning.code.as_str() == "split_estimated_by_days");
+    assert_eq!(
+        estimated.expect("a warning").lines,
+        ["/sales/0", "/sales/2", "/sales/3", "/purchases/1", "/purchases/2", "/purchases/3"]
+    );
+}
+
+/// Without a line to share there is nothing estimated, though an estimate was asked for.
+#[test]
+fn nothing_is_estimated_where_every_line_says_its_days() {
+    let mut figures = joined_inside();
+    figures.split_estimate = Some(SplitEstimate::ByDays);
+    assert!(!warned(&answer(&figures)).contains(&"split_estimated_by_days"));
+    assert_eq!(answer(&figures).flat_rate.boxes.box4, money("200.00"));
 }

@@ -230,3 +230,54 @@ fn a_caution_says_whose_percentage_it_is() {
     without.partial_exemption = PartialExemptionGiven::default();
     assert!(said(&without, "without a percentage"));
 }
+
+/// Reg 101(2)(d): without supplies that are nought or more and together more than nought there is no fraction, so residual input tax
+/// cannot be shared.
+#[test]
+fn supplies_below_nought_give_no_fraction() {
+    let unknown = [("partial_exemption_percentage_unknown".to_owned(), "/sales".to_owned())];
+    for (taxable, exempt) in [("-0.01", "1000.00"), ("1000.00", "-0.01"), ("0.00", "0.00"), ("-1.00", "1.00")] {
+        let with = |residual| partly_exempt(taxable, exempt, ["5000.00", "4000.00", residual]);
+        assert_eq!(refused(&with("3000.00")), unknown, "{taxable} and {exempt}");
+        // Without residual input tax there is nothing to share: what was used for taxable supplies is recovered.
+        let calculation = calculated(&with("0.00"));
+        assert_eq!(
+            (calculation.percentage, calculation.recoverable),
+            (None, money("5000.00")),
+            "{taxable} and {exempt}"
+        );
+        assert_eq!(calculation.exempt_input_tax, Some(money("4000.00")), "{taxable} and {exempt}");
+    }
+    assert!(calculated(&partly_exempt("0.01", "0.00", ["5000.00", "4000.00", "3000.00"])).percentage.is_some());
+}
+
+/// Taxable supplies alone recover all residual input tax; where credit notes leave none, nothing shares it.
+#[test]
+fn residual_input_tax_without_exempt_supplies() {
+    for (taxable, recovered) in [("0.01", Some("5000.00")), ("0.00", None), ("-0.01", None)] {
+        let mut figures = partly_exempt(taxable, "0.00", ["0.00", "0.00", "5000.00"]);
+        figures.sales[1].treatment = Treatment::ZeroRated;
+        match recovered {
+            Some(recovered) => {
+                let standard = answer(&figures).standard;
+                assert_eq!((standard.partial_exemption, standard.input_tax), (None, money(recovered)));
+            }
+            None => assert_eq!(
+                refused(&figures),
+                [("partial_exemption_percentage_unknown".to_owned(), "/sales".to_owned())],
+                "{taxable}"
+            ),
+        }
+    }
+}
+
+/// PE24500: the first simplified test alone is enough, as where a supplier credits input tax of taxable supplies.
+#[test]
+fn the_first_test_is_enough_alone() {
+    for (taxable, passes, recovered) in [("-225.00", true, "1875.00"), ("-224.99", false, "-224.99")] {
+        let calculation = calculated(&partly_exempt("80000.00", "20000.00", [taxable, "2100.00", "0.00"]));
+        assert_eq!((calculation.simplified_test_1, calculation.simplified_test_2), (passes, false));
+        assert!(!calculation.main_test);
+        assert_eq!(calculation.recoverable, money(recovered));
+    }
+}

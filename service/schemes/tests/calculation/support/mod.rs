@@ -1,6 +1,7 @@
 //! A short way to write requests in tests.
 
 pub mod dates;
+pub mod thresholds;
 
 use std::sync::LazyLock;
 

@@ -1,0 +1,115 @@
+//! What the tests of limits share.
+
+use jiff::ToSpan;
+use vat_schemes::figures::Dates;
+use vat_schemes::law::Law;
+use vat_schemes::money::Money;
+use vat_schemes::refusal::Refusals;
+use vat_schemes::thresholds::{
+    CheckedBusiness, FlatRateFacts, Limit, LimitCheck, Month, MonthAmounts, PastYear, ThresholdAnswer,
+    ThresholdFigures, Totals, Turnover,
+};
+use vat_schemes::workings::Workings;
+
+use super::{day, money};
+
+fn law() -> &'static Law {
+    super::law()
+}
+
+/// A business that is not registered, of which nothing is known.
+pub fn unregistered(as_of: &str) -> ThresholdFigures {
+    ThresholdFigures {
+        as_of: day(as_of),
+        period: None,
+        business: CheckedBusiness {
+            registered_on: None,
+            trading_from: None,
+            established_in_uk: true,
+            flat_rate_from: None,
+            flat_rate_until: None,
+            uses_cash_accounting: false,
+            uses_annual_accounting: false,
+        },
+        turnover: Turnover::default(),
+        goods_on_hand: None,
+        facts: FlatRateFacts::default(),
+    }
+}
+
+pub fn registered(as_of: &str) -> ThresholdFigures {
+    let mut figures = unregistered(as_of);
+    figures.business.registered_on = Some(day("2011-01-04"));
+    figures
+}
+
+/// A user of the Flat Rate Scheme since 15 February 2023 with quarters to the end of April.
+pub fn user(as_of: &str) -> ThresholdFigures {
+    let mut figures = registered(as_of);
+    figures.period = Some(Dates { start: day("2025-02-01"), end: day("2025-04-30") });
+    figures.business.flat_rate_from = Some(day("2023-02-15"));
+    figures
+}
+
+pub fn taxable(amount: &str) -> Totals {
+    Totals { taxable_supplies: Some(money(amount)), ..Totals::default() }
+}
+
+pub fn income(amount: &str) -> Totals {
+    Totals { total_income: Some(money(amount)), ..Totals::default() }
+}
+
+pub fn year(end: Option<&str>, totals: Totals) -> Option<PastYear> {
+    Some(PastYear { end: end.map(day), totals })
+}
+
+pub fn pence(pence: i64) -> Money {
+    Money::from_pence(i128::from(pence)).expect("an amount")
+}
+
+/// Months from a first one on, each with one total of sales at the zero rate, in pence.
+pub fn months(first: &str, totals: &[i64]) -> Vec<Month> {
+    let first = day(&format!("{first}-01"));
+    let month = |(index, total): (usize, &i64)| Month {
+        first: first.saturating_add(i64::try_from(index).expect("few months").months()),
+        basis: None,
+        amounts: MonthAmounts { zero_rated: Some(pence(*total)), ..MonthAmounts::default() },
+    };
+    totals.iter().enumerate().map(month).collect()
+}
+
+pub fn tested(figures: &ThresholdFigures) -> ThresholdAnswer {
+    match vat_schemes::check_thresholds(law(), figures, Workings::kept()) {
+        Ok(answer) => answer,
+        Err(Refusals(refusals)) => panic!("refused: {refusals:?}"),
+    }
+}
+
+pub fn refused(figures: &ThresholdFigures) -> Vec<(String, String)> {
+    match vat_schemes::check_thresholds(law(), figures, Workings::kept()) {
+        Ok(answer) => panic!("answered: {answer:?}"),
+        Err(Refusals(refusals)) => {
+            refusals.into_iter().map(|refusal| (refusal.code.as_str().to_owned(), refusal.place.to_string())).collect()
+        }
+    }
+}
+
+/// The check of one limit.
+pub fn of(limit: Limit, answer: &ThresholdAnswer) -> LimitCheck {
+    answer.limits.checks.iter().find(|check| check.limit == limit).expect("every limit has a check").clone()
+}
+
+pub fn check(limit: Limit, figures: &ThresholdFigures) -> LimitCheck {
+    of(limit, &tested(figures))
+}
+
+/// How a check stands, in the words of the wire.
+pub fn stands(check: &LimitCheck) -> (&'static str, &'static str) {
+    (check.status.as_str(), check.outcome.as_str())
+}
+
+/// The days of a check: passed, liable, to tell HMRC by, and from which it takes effect.
+pub fn days(check: &LimitCheck) -> [String; 4] {
+    [check.crossed_on, check.liable_on, check.notify_by, check.effective_from]
+        .map(|day| day.map_or_else(|| "none".to_owned(), |day| day.to_string()))
+}
