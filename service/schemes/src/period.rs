@@ -100,7 +100,7 @@ impl Period {
     #[must_use]
     pub fn length(self) -> Length {
         let after = next_day(self.end);
-        // The number of whole months can only be the calendar's difference or one more.
+        // The number of whole months is the calendar's difference, or one more where the calendar has no day after.
         let calendar = months_between(self.start, after);
         for months in [calendar, calendar + 1] {
             if months > 0 && later(self.start, months.months()) == after {
@@ -269,6 +269,7 @@ mod tests {
         assert_eq!(mid_month.of_run_with(date(2026, 1, 15)), period(date(2026, 1, 15), date(2026, 4, 14)));
         let ten_days = period(date(2026, 4, 11), date(2026, 4, 20));
         assert_eq!(ten_days.of_run_with(date(2026, 4, 10)), period(date(2026, 4, 1), date(2026, 4, 10)));
+        assert_eq!(ten_days.of_run_with(date(2026, 4, 2)), period(date(2026, 4, 1), date(2026, 4, 10)));
         assert_eq!(ten_days.of_run_with(date(2026, 4, 1)), period(date(2026, 4, 1), date(2026, 4, 10)));
         assert_eq!(ten_days.of_run_with(date(2026, 3, 31)), period(date(2026, 3, 22), date(2026, 3, 31)));
         // One day, half a century earlier: found without going through every day between.
@@ -281,5 +282,8 @@ mod tests {
         let last = period(date(9999, 1, 1), date(9999, 12, 31));
         assert_eq!(last.days(), 365);
         assert!(last.next().end() <= Date::MAX);
+        assert_eq!(last.length(), Length::Months(12));
+        assert_eq!(period(date(9999, 10, 1), date(9999, 12, 31)).length(), Length::Months(3));
+        assert_ne!(period(Date::MAX, Date::MAX).length(), Length::Months(0));
     }
 }

@@ -341,6 +341,10 @@ fn the_day_of_leaving() {
         );
     }
     assert!(answer(&leaves("2025-05-31", Some("2025-05-31"))).adjustments.leaving.is_some());
+    // In the scheme for one day.
+    let mut one_day = leaves("2025-05-31", Some("2025-05-31"));
+    one_day.business.flat_rate_from = Some(day("2025-05-31"));
+    assert!(answer(&one_day).adjustments.leaving.is_some());
     for until in ["2025-05-30", "2025-06-01"] {
         assert_eq!(
             refused(&leaves("2025-05-31", Some(until))),

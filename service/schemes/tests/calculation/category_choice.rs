@@ -91,3 +91,23 @@ fn what_is_shown_of_an_activity() {
     assert!(shares[0].notes.iter().any(|note| note.contains("where food sales are greater, the category is catering")));
     assert_eq!((shares[1].notes.len(), shares[2].notes.len()), (1, 0));
 }
+
+/// Where sources draw a line around a category, who may stand beside it is told.
+#[test]
+fn lines_around_a_category() {
+    for (sector, told) in [
+        ("pubs", "where food sales are greater"),
+        ("catering-services-including-restaurants-and-takeaways", "drink sales are the greater part"),
+        (GENERAL, "less than a tenth of the turnover"),
+        (LABOUR_ONLY, "less than a tenth of the turnover"),
+        ("architect-civil-and-structural-engineer-or-surveyor", "civil and structural engineers"),
+        ("management-consultancy", "business services not listed elsewhere"),
+        ("business-services-not-listed-elsewhere", "business services not listed elsewhere"),
+        ("retailing-food-confectionery-tobacco-newspapers-or-childrens-clothing", "eaten on the spot are catering"),
+        ("photography", ""),
+    ] {
+        let choice = answer(&asked(sector, vec![activity(sector, "100.00", None)])).category.expect("a choice");
+        let notes = choice.shares[0].notes.join(" ");
+        assert!(notes.contains(told) && notes.is_empty() == told.is_empty(), "{sector}: {notes}");
+    }
+}

@@ -3,8 +3,8 @@
 use crate::support::*;
 use vat_schemes::answer::{Basis, Cheaper};
 use vat_schemes::compare;
-use vat_schemes::figures::{Figures, Spend, Treatment};
-use vat_schemes::workings::Workings;
+use vat_schemes::figures::{Figures, Spend, Treatment, UsedFor};
+use vat_schemes::workings::{Formula, Source, Workings};
 
 fn figures() -> Figures {
     let mut figures = period("2026-04-01", "2026-06-30");
@@ -62,4 +62,56 @@ fn without_workings_the_answer_is_otherwise_the_same() {
     assert!(without.workings.is_empty() && !with.workings.is_empty());
     without.workings.clone_from(&with.workings);
     assert_eq!(with, without);
+}
+
+/// Every step names each of its operands once in its formula, in whole months and in days.
+#[test]
+fn formulas_have_a_place_for_each_operand() {
+    for end in ["2026-06-30", "2026-07-01"] {
+        let mut figures = Figures { period: period("2026-04-01", end).period, ..figures() };
+        figures.purchases[0].used_for = UsedFor::Both;
+        let steps = answer(&figures).workings;
+        let placed = steps.iter().filter_map(|step| match &step.formula {
+            Formula::Text(formula) => Some((step, formula.matches("{}").count())),
+            Formula::Total | Formula::Each(_) => None,
+        });
+        for (step, places) in placed {
+            assert_eq!(places, step.operands.len(), "{} in a period to {end}", step.id);
+        }
+        assert!(steps.iter().any(|step| step.id == "standard/partial_exemption/de_minimis_limit"));
+    }
+}
+
+/// Every number of the law that was used is listed once, with the rows of the days it was used on, and each operand is what the step
+/// that it names gives.
+#[test]
+fn numbers_of_the_law_are_listed_once_and_operands_are_what_their_steps_give() {
+    let mut figures = figures();
+    figures.purchases[0].used_for = UsedFor::Both;
+    figures.purchases.push(purchase(Spend::CarLease, net("100.00")));
+    let answer = answer(&figures);
+    for step in &answer.workings {
+        for operand in &step.operands {
+            if let Source::Step(position) = operand.source {
+                let from = &answer.workings[usize::try_from(position).expect("a position")];
+                assert_eq!(from.result, operand.value, "{} from {}", step.id, from.id);
+            }
+        }
+    }
+    let used: Vec<_> = answer.law.used.iter().map(|used| format!("{} {} {}", used.id, used.value, used.from)).collect();
+    assert_eq!(
+        used,
+        [
+            "vat_rate_standard 20 2011-01-04",
+            "car_lease_recoverable_share 50 2011-01-04",
+            "partial_exemption_simplified_test_monthly 625.00 2010-04-01",
+            "partial_exemption_simplified_test_share 50 2010-04-01",
+            "partial_exemption_main_test_monthly 625.00 2011-01-04",
+            "partial_exemption_rounding_monthly 400000.00 2011-01-04",
+            "partial_exemption_main_test_share 50 2011-01-04",
+            "frs_limited_cost_percent 2 2017-04-01",
+            "frs_limited_cost_amount 1000.00 2017-04-01",
+            "limited_cost_business 16.5 2017-04-01",
+        ]
+    );
 }

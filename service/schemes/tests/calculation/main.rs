@@ -16,6 +16,7 @@ mod goods_test;
 mod goods_test_alone;
 mod invoices;
 mod lines;
+mod northern_ireland;
 mod part_of_period;
 mod partial_exemption;
 mod partial_exemption_year;

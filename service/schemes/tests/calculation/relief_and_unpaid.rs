@@ -246,7 +246,10 @@ fn an_unpaid_purchase_is_refused_where_its_amounts_cannot_be() {
     let at = |code: &str, field: &str| (code.to_owned(), format!("/adjustments/unpaid_purchases/0/{field}"));
     assert_eq!(refused_with("200.00", "1200.00", "1200.01"), [at("part_more_than_whole", "paid")]);
     assert_eq!(refused_with("1200.01", "1200.00", "0.00"), [at("part_more_than_whole", "input_tax_claimed")]);
-    assert_eq!(refused_with("0.00", "0.00", "0.00"), [at("amount_not_positive", "gross")]);
+    // A price of nought is the one thing to correct.
+    for amount in ["0.00", "10.00"] {
+        assert_eq!(refused_with(amount, "0.00", amount), [at("amount_not_positive", "gross")]);
+    }
     assert_eq!(
         refused_with("-0.01", "-0.01", "-0.01"),
         ["gross", "input_tax_claimed", "paid"].map(|field| at("amount_negative", field))
@@ -304,6 +307,8 @@ fn input_tax_is_restored_when_the_supplier_is_paid() {
     let more = "part_more_than_whole";
     assert_eq!(refused_with(paid_later("150.00", "900.00", "900.01")), [at(more, "payment")]);
     assert_eq!(refused_with(paid_later("900.01", "900.00", "900.00")), [at(more, "input_tax_repaid")]);
+    let nothing_unpaid = [at("amount_not_positive", "unpaid_at_repayment")];
+    assert_eq!(refused_with(paid_later("10.00", "0.00", "10.00")), nothing_unpaid);
     assert_eq!(
         refused_with(paid_later("0.00", "0.00", "-0.01")),
         [
