@@ -50,6 +50,7 @@ fn joining_with_facts_that_are_not_known() {
         (joining(None, Some(false), None), Some(false)),
         (joining(None, None, Some(false)), Some(false)),
         (joining(Some("1350000.01"), None, None), Some(false)),
+        (joining(Some("1.00"), None, Some(false)), Some(false)),
         (joining(Some("1.00"), Some(true), Some(false)), Some(false)),
         (joining(Some("1.00"), Some(true), Some(true)), Some(true)),
     ] {
@@ -124,6 +125,10 @@ fn a_single_increase_lets_a_business_stay() {
             ("expected_turnover_below_limit", CashConditionAnswer::NotKnown),
         ]
     );
+    for (expected, below) in [("1349999.99", CashConditionAnswer::Yes), ("1350000.00", CashConditionAnswer::No)] {
+        let cash = judged(staying(ABOVE, None, None, Some(expected)));
+        assert_eq!(known(&cash)[6], ("expected_turnover_below_limit", below), "{expected}");
+    }
     // Below the limit nothing is asked of an increase.
     assert_eq!(judged(staying("1.00", None, None, None)).conditions.len(), 4);
 }

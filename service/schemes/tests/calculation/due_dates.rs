@@ -127,6 +127,16 @@ fn beyond_the_holidays_known_nothing_is_said_of_working_days() {
     assert_eq!(codes(&year(2029)), ["working_days_not_known"]);
     let both = ordinary(date(2028, 6, 1), date(2029, 6, 1), ReturnPeriods::QuarterlyStagger1);
     assert_eq!(codes(&both), ["working_days_not_known", "bank_holidays_not_proclaimed"]);
+    // To the last day that is known, and a day more; and that day alone.
+    let (_, last) = law().bank_holidays().known_days();
+    let after = last.tomorrow().expect("a day");
+    let to = |until| ordinary(date(2028, 12, 1), until, ReturnPeriods::QuarterlyStagger1);
+    assert_eq!(codes(&to(last)), ["bank_holidays_not_proclaimed"]);
+    assert_eq!(codes(&to(after)), ["working_days_not_known", "bank_holidays_not_proclaimed"]);
+    assert_eq!(codes(&ordinary(last, last, ReturnPeriods::Monthly)), ["bank_holidays_not_proclaimed"]);
+    assert_eq!(codes(&ordinary(after, after, ReturnPeriods::Monthly)), ["working_days_not_known"]);
+    let proclaimed_to = law().bank_holidays().proclaimed_to();
+    assert_eq!(codes(&ordinary(proclaimed_to, proclaimed_to, ReturnPeriods::Monthly)), Vec::<&str>::new());
     let answer = work_out(&year(2029));
     assert!(answer.dates.iter().all(|date| date.working_day.is_none() && date.act_by == date.on));
     assert!(days(&answer, DateKind::DirectDebitCollected).is_empty());

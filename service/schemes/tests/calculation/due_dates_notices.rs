@@ -259,3 +259,100 @@ fn days_come_in_order_and_every_one_says_what_to_do() {
     assert_eq!(ids.len(), count);
     assert!(ids.contains(&"return_due_days") && ids.contains(&"frs_leave_income_past_year"), "{ids:?}");
 }
+
+/// On one day what is due comes before what may be done, in the order of the kinds, however the events are listed.
+#[test]
+fn dates_of_one_day_stand_in_the_order_of_their_kinds() {
+    let due = date(2026, 8, 7);
+    let mut figures = ordinary(due, due, ReturnPeriods::QuarterlyStagger1);
+    figures.events = vec![
+        Event { kind: EventKind::CustomerHasNotPaid, on: date(2026, 2, 7) },
+        Event { kind: EventKind::TaxableSuppliesCeased, on: date(2026, 7, 8) },
+    ];
+    let kinds: Vec<_> =
+        work_out(&figures).dates.iter().filter(|found| found.on == due).map(|found| found.by.kind).collect();
+    assert_eq!(
+        kinds,
+        [
+            DateKind::ReturnAndPaymentDue,
+            DateKind::DeregistrationNotice,
+            DateKind::InputTaxClaimEnds,
+            DateKind::BadDebtClaimBegins,
+        ]
+    );
+}
+
+/// Something is to be done by most days; from some only something holds.
+#[test]
+fn days_from_which_something_holds_are_no_deadlines() {
+    let from: Vec<_> = DateKind::ALL.iter().filter(|kind| !kind.is_deadline()).collect();
+    assert_eq!(
+        from,
+        [
+            &DateKind::DirectDebitCollected,
+            &DateKind::FirstYearReductionBegins,
+            &DateKind::RegistrationAnniversary,
+            &DateKind::FlatRateReturnPossible,
+            &DateKind::BadDebtClaimBegins,
+        ]
+    );
+}
+
+/// The scheme may start and end on one day, not before the registration and not end before it starts.
+#[test]
+fn the_days_of_the_scheme_are_in_order() {
+    let user = |registered, starts, ends| {
+        let mut figures = flat_rate_user(date(2026, 1, 1), date(2026, 12, 31), starts);
+        figures.business.registered_on = registered;
+        figures.business.flat_rate_until = Some(ends);
+        figures
+    };
+    let (before, day) = (date(2026, 4, 30), date(2026, 5, 1));
+    assert!(!work_out(&user(day, day, day)).dates.is_empty());
+    let code = |figures| refused(&figures).into_iter().map(|refusal| refusal.code).collect::<Vec<_>>();
+    assert_eq!(code(user(day, before, day)), [RefusalCode::FlatRateBeforeRegistration]);
+    assert_eq!(code(user(before, day, before)), [RefusalCode::PeriodEndBeforeStart]);
+}
+
+/// The notice of an anniversary in December ends in January, and the category is checked in November for one in January.
+#[test]
+fn what_an_anniversary_brings_may_lie_in_another_year() {
+    only_on(date(2026, 1, 14), DateKind::FlatRateLeavingNotice, |from, until| {
+        flat_rate_user(from, until, date(2024, 12, 15))
+    });
+    only_on(date(2025, 11, 1), DateKind::FlatRateCategoryCheck, |from, until| {
+        flat_rate_user(from, until, date(2024, 1, 15))
+    });
+}
+
+/// With annual accounting the year that holds the anniversary is the period, not one that ended earlier in the same calendar year.
+#[test]
+fn the_year_of_an_anniversary_with_annual_accounting() {
+    only_on(date(2026, 4, 1), DateKind::FlatRateCategoryCheck, |from, until| {
+        let mut figures = flat_rate_user(from, until, date(2024, 5, 15));
+        figures.business.periods = annual(date(2026, 3, 31), Instalments::Nine);
+        figures
+    });
+}
+
+/// Of listed periods the one that holds the anniversary counts; where none does, that is said in a window that has the anniversary.
+#[test]
+fn the_period_of_an_anniversary_among_listed_ones() {
+    let listed = |periods: &[(Date, Date)]| {
+        let periods = periods.iter().map(|(start, end)| Dates { start: *start, end: *end }).collect::<Vec<_>>();
+        move |from, until| {
+            let mut figures = flat_rate_user(from, until, date(2024, 2, 15));
+            figures.business.periods = Periods::Listed(periods.clone());
+            figures
+        }
+    };
+    let winter = (date(2025, 11, 1), date(2026, 1, 31));
+    let spring = (date(2026, 2, 1), date(2026, 4, 30));
+    only_on(spring.0, DateKind::FlatRateCategoryCheck, listed(&[winter, spring]));
+    let warned = |day: Date| {
+        let answer = work_out(&listed(&[winter])(day, day));
+        answer.warnings.iter().any(|warning| warning.code.as_str() == "due_date_not_computed")
+    };
+    assert!(warned(date(2026, 2, 15)));
+    assert!(!warned(date(2026, 3, 17)) && !warned(date(2026, 2, 14)));
+}

@@ -15,7 +15,7 @@ use vat_schemes::figures::{
 use vat_schemes::law::Law;
 use vat_schemes::money::Money;
 use vat_schemes::refusal::{Refusal, Refusals};
-use vat_schemes::workings::Workings;
+use vat_schemes::workings::{Formula, Step, Workings};
 
 /// A category whose percentage, 12, never changed.
 pub const SECTOR: &str = "business-services-not-listed-elsewhere";
@@ -113,7 +113,10 @@ pub fn goods(amount: &str) -> Purchase {
 
 pub fn answer(figures: &Figures) -> Answer {
     match compare(law(), figures, Workings::kept()) {
-        Ok(answer) => answer,
+        Ok(answer) => {
+            assert_formulas_fit(&answer.workings);
+            answer
+        }
         Err(Refusals(refusals)) => panic!("refused: {refusals:?}"),
     }
 }
@@ -138,4 +141,13 @@ pub fn warned(answer: &Answer) -> Vec<&'static str> {
 /// The percentages applied, with the first days of their parts.
 pub fn parts(answer: &Answer) -> Vec<(String, String)> {
     answer.flat_rate.parts.iter().map(|part| (part.days.start().to_string(), part.percentage.to_string())).collect()
+}
+
+/// Asserts that every formula has one place for each of its operands.
+pub fn assert_formulas_fit(steps: &[Step]) {
+    for step in steps {
+        if let Formula::Text(formula) = step.formula {
+            assert_eq!(formula.matches("{}").count(), step.operands.len(), "{}: {formula}", step.id);
+        }
+    }
 }

@@ -80,7 +80,10 @@ pub fn months(first: &str, totals: &[i64]) -> Vec<Month> {
 
 pub fn tested(figures: &ThresholdFigures) -> ThresholdAnswer {
     match vat_schemes::check_thresholds(law(), figures, Workings::kept()) {
-        Ok(answer) => answer,
+        Ok(answer) => {
+            super::assert_formulas_fit(&answer.workings);
+            answer
+        }
         Err(Refusals(refusals)) => panic!("refused: {refusals:?}"),
     }
 }
