@@ -1,10 +1,10 @@
 //! Instructions of one comparison, counted by callgrind: the same on a busy machine and on an idle one, so that a gate can compare them.
 
 use std::collections::BTreeMap;
-use std::fs;
+use std::fs::{self, File};
 use std::io::Write as _;
-use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::path::Path;
+use std::process::Command;
 
 use anyhow::{Context as _, bail};
 use clap::Args;
@@ -38,8 +38,8 @@ struct OnFile {
     compiler: String,
     /// By how much a count may differ from the one on file.
     tolerance_percent: f64,
-    /// The same, where the compiler is another.
-    tolerance_percent_of_other_compilers: f64,
+    /// The same, where the compiler is another, and always for the floors: they are a yardstick, and none of this code.
+    wider_tolerance_percent: f64,
     /// Instructions of one comparison, by request and kind.
     instructions: BTreeMap<String, BTreeMap<String, u64>>,
 }
@@ -64,14 +64,10 @@ pub fn run(arguments: &Arguments) -> Result<bool, anyhow::Error> {
     let on_file = fs::read(&path).ok().map(|bytes| serde_json::from_slice::<OnFile>(&bytes)).transpose()?;
     let compiler = compiler()?;
     if arguments.update {
-        let (tolerance, of_others) =
-            on_file.map_or((3.0, 25.0), |known| (known.tolerance_percent, known.tolerance_percent_of_other_compilers));
-        let new = OnFile {
-            compiler,
-            tolerance_percent: tolerance,
-            tolerance_percent_of_other_compilers: of_others,
-            instructions: counted,
-        };
+        let (tolerance, wider) =
+            on_file.map_or((3.0, 25.0), |known| (known.tolerance_percent, known.wider_tolerance_percent));
+        let new =
+            OnFile { compiler, tolerance_percent: tolerance, wider_tolerance_percent: wider, instructions: counted };
         fs::write(&path, serde_json::to_string_pretty(&new)? + "\n")?;
         return Ok(true);
     }
@@ -89,19 +85,20 @@ fn compare(
         on_file.tolerance_percent
     } else {
         writeln!(out, "counted with {compiler}, on file with {}: the wider tolerance holds", on_file.compiler)?;
-        on_file.tolerance_percent_of_other_compilers
+        on_file.wider_tolerance_percent
     };
     let mut within = true;
     for (request, kinds) in counted {
         for (kind, now) in kinds {
             let before = on_file.instructions.get(request).and_then(|kinds| kinds.get(kind)).copied();
             let change = before.map_or(f64::INFINITY, |before| (*now as f64 / before as f64 - 1.0) * 100.0);
-            let holds = change.abs() <= tolerance;
+            let may = if kind.starts_with("floor-") { on_file.wider_tolerance_percent } else { tolerance };
+            let holds = change.abs() <= may;
             within &= holds;
             let verdict = if holds { "holds" } else { "FAILS" };
             writeln!(
                 out,
-                "{verdict}  {request} {kind}: {now} instructions, {} on file, {change:+.2}%",
+                "{verdict}  {request} {kind}: {now} instructions, {} on file, {change:+.2}% of {may}%",
                 before.unwrap_or_default()
             )?;
         }
@@ -109,7 +106,7 @@ fn compare(
     if !within {
         writeln!(
             out,
-            "a count is more than {tolerance}% away from the one on file: where that is meant, `cargo run --release -p load-tests -- \
+            "a count is further from the one on file than it may be: where that is meant, `cargo run --release -p load-tests -- \
              instructions --update` writes it anew, and the change says why"
         )?;
     }
@@ -125,14 +122,20 @@ fn each(bench: &Path, kind: &str, request: &str) -> Result<u64, anyhow::Error> {
 }
 
 fn count(bench: &Path, kind: &str, request: &str, times: u64, file: &Path) -> Result<u64, anyhow::Error> {
-    let request: PathBuf = root().join("load-tests/requests").join(request);
+    let request = File::open(root().join("load-tests/requests").join(request))?;
+    let (folder, name) = (bench.parent().context("no folder")?, bench.file_name().context("no name")?);
     let output = Command::new("valgrind")
-        .args(["--tool=callgrind", "--quiet", &format!("--callgrind-out-file={}", file.display())])
-        .arg(bench)
+        // No path among the arguments: their lengths move what is allocated after them, and that the counts.
+        .current_dir(folder)
+        .args([
+            "--tool=callgrind",
+            "--quiet",
+            &format!("--callgrind-out-file={}", std::path::absolute(file)?.display()),
+        ])
+        .arg(Path::new(".").join(name))
         .arg(kind)
-        .arg(request)
         .arg(times.to_string())
-        .stdin(Stdio::null())
+        .stdin(request)
         .output()
         .context("valgrind does not start: install it")?;
     if !output.status.success() {

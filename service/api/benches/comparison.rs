@@ -1,9 +1,10 @@
 //! One comparison, over and over, in this process and without HTTP: what callgrind counts and profilers look at.
 //!
-//! `comparison KIND REQUEST TIMES` reads the file REQUEST, does the work of KIND that many times, and prints how long one took. `floor`
+//! `comparison KIND TIMES <REQUEST` does the work of KIND that many times, and prints how long one took. `floor`
 //! kinds have serde_json alone read the same request and write the same answer, so that the rest can be told from what JSON costs.
 
 use std::hint::black_box;
+use std::io::Read as _;
 use std::process::ExitCode;
 use std::time::Instant;
 
@@ -17,7 +18,7 @@ use vat_schemes_api::wire::v1::batch::ComparisonSummary;
 
 const USUAL_BYTES: usize = 32 * 1024;
 
-const USAGE: &str = "comparison KIND REQUEST TIMES; kinds: whole, without-workings, summary, floor-whole, floor-without-workings, floor-summary";
+const USAGE: &str = "comparison KIND TIMES <REQUEST; kinds: whole, without-workings, summary, floor-whole, floor-without-workings, floor-summary";
 
 /// How much of an answer is made.
 #[derive(Clone, Copy)]
@@ -41,8 +42,9 @@ fn main() -> ExitCode {
 
 #[expect(clippy::print_stdout, reason = "a program for people and scripts")]
 fn run(arguments: &[String]) -> Result<(), anyhow::Error> {
-    let [kind, request, times] = arguments else { bail!(USAGE) };
-    let request = std::fs::read(request).with_context(|| request.clone())?;
+    let [kind, times] = arguments else { bail!(USAGE) };
+    let mut request = Vec::new();
+    std::io::stdin().read_to_end(&mut request).context("the request")?;
     let times: u32 = times.parse().context(USAGE)?;
     let law = Law::built_in()?;
     let (form, is_floor) = match kind.as_str() {
@@ -60,7 +62,9 @@ fn run(arguments: &[String]) -> Result<(), anyhow::Error> {
     for _ in 0..times {
         let written = if is_floor {
             black_box(serde_json::from_slice::<Value>(black_box(&request))?);
-            serde_json::to_vec(black_box(&held))?
+            let mut written = Vec::with_capacity(USUAL_BYTES);
+            serde_json::to_writer(&mut written, black_box(&held))?;
+            written
         } else {
             self::answer(&law, black_box(&request), form)?
         };
