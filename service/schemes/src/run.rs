@@ -203,7 +203,7 @@ impl<'law> Run<'law> {
         self.used.push(LawUsed {
             id: id.to_owned(),
             kind,
-            value: number.value.into().to_string(),
+            value: number.value.into().shown().as_ref().to_owned(),
             from: number.from,
             to: number.to,
             authority: number.authority.iter().map(AuthorityId::as_str).collect(),

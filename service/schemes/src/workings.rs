@@ -7,7 +7,7 @@ use std::borrow::Cow;
 use std::fmt;
 
 use crate::law::{AuthorityId, InForce};
-use crate::money::{FinePounds, Money, Percentage, Quantity, Rounding, Share, WholePounds};
+use crate::money::{FinePounds, Money, Percentage, Quantity, Rounding, Share, Shown, WholePounds};
 use crate::refusal::Place;
 
 /// A rule in one sentence, with the ids of its authorities.
@@ -73,6 +73,22 @@ pub enum Value {
 }
 
 impl Value {
+    /// The value as it stands in an answer.
+    #[must_use]
+    pub fn shown(self) -> Shown {
+        match self {
+            Self::Money(value) => value.shown(),
+            Self::Fine(value) => value.shown(),
+            Self::Quantity(value) => value.shown(),
+            Self::Percentage(value) => value.shown(),
+            Self::Share(value) => value.shown(),
+            Self::WholePounds(value) => value.shown(),
+            Self::Count(value) => Shown::count(value),
+            Self::Truth(true) => Shown::word("true"),
+            Self::Truth(false) => Shown::word("false"),
+        }
+    }
+
     fn is_negative(self) -> bool {
         match self {
             Self::Money(value) => value.is_negative(),
@@ -88,16 +104,7 @@ impl Value {
 
 impl fmt::Display for Value {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Money(value) => value.fmt(f),
-            Self::Fine(value) => value.fmt(f),
-            Self::Quantity(value) => value.fmt(f),
-            Self::Percentage(value) => value.fmt(f),
-            Self::Share(value) => value.fmt(f),
-            Self::WholePounds(value) => value.fmt(f),
-            Self::Count(value) => value.fmt(f),
-            Self::Truth(value) => value.fmt(f),
-        }
+        self.shown().fmt(f)
     }
 }
 
@@ -234,7 +241,8 @@ fn write_filled<'o>(
     operands: &mut impl Iterator<Item = &'o Operand>,
 ) -> fmt::Result {
     let mut rest = template;
-    while let Some(position) = rest.find("{}") {
+    // A brace is always the first of two.
+    while let Some(position) = rest.find('{') {
         f.write_str(&rest[..position])?;
         if let Some(operand) = operands.next() {
             write_number(f, operand.value)?;
@@ -246,7 +254,13 @@ fn write_filled<'o>(
 
 /// A number within a sum: negative ones in brackets, so that signs and operators don't meet.
 fn write_number(f: &mut fmt::Formatter<'_>, value: Value) -> fmt::Result {
-    if value.is_negative() { write!(f, "({value})") } else { fmt::Display::fmt(&value, f) }
+    let shown = value.shown();
+    if !value.is_negative() {
+        return f.write_str(shown.as_ref());
+    }
+    f.write_str("(")?;
+    f.write_str(shown.as_ref())?;
+    f.write_str(")")
 }
 
 /// The steps of a calculation, kept or not.

@@ -64,13 +64,12 @@ fn entry(date: &DiaryDate, reference: Option<&str>, whose: &[String; 2], answer:
         Some(reference) => format!("{reference}: {}", date.title),
         None => date.title.clone(),
     };
-    let authority: Vec<&str> = date.authority.iter().map(|id| id.0.as_ref()).collect();
     let mut description = vec![date.what_to_do.clone()];
     if date.act_by.0 != date.on.0 {
         description.push(format!("Due on {}, which is no working day: act by {}.", date.on, date.act_by));
     }
     description.push(format!("{} Counted from {}.", date.rule, date.counted_from));
-    description.push(format!("Authority: {}.", authority.join(", ")));
+    description.push(format!("Authority: {}.", date.authority.join(", ")));
     description.extend(answer.cautions.first().map(|caution| caution.clone().into_owned()));
     let [reference, registered_on] = whose.clone();
     Entry {

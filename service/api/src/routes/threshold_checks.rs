@@ -49,8 +49,7 @@ fn calendar(answer: &ThresholdCheck) -> Calendar {
 
 fn entry(act: &ActBy, reference: Option<&str>, answer: &ThresholdCheck) -> Entry {
     let title = reference.map_or_else(|| act.title.to_owned(), |reference| format!("{reference}: {}", act.title));
-    let authority: Vec<&str> = act.authority.iter().map(|id| id.0.as_ref()).collect();
-    let mut description = vec![act.what_to_do.clone(), format!("Authority: {}.", authority.join(", "))];
+    let mut description = vec![act.what_to_do.clone(), format!("Authority: {}.", act.authority.join(", "))];
     description.extend(answer.cautions.first().map(|caution| caution.clone().into_owned()));
     let uid_parts = vec![reference.unwrap_or_default().to_owned(), act.title.to_owned(), act.on.to_string()];
     Entry { on: act.on.0, title, description, uid_parts, alarm_days: Some(ALARM_DAYS) }

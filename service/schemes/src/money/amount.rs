@@ -3,8 +3,7 @@ use std::str::FromStr;
 
 use rust_decimal::Decimal;
 
-use super::shown::{Decimals, show};
-use super::{NotANumber, Overflow, Percentage, Ratio, hundredths};
+use super::{NotANumber, Overflow, Percentage, Ratio, Shown, hundredths};
 
 /// The number of decimals of a pound: pence.
 const PENCE: u32 = 2;
@@ -36,10 +35,7 @@ impl Money {
     /// # Errors
     /// [`Overflow`] where the sum does not fit exactly.
     pub fn plus(self, other: Self) -> Result<Self, Overflow> {
-        match self.0.checked_add(other.0) {
-            Some(sum) if sum.scale() == PENCE => Ok(Self::without_negative_zero(sum)),
-            _ => Err(Overflow),
-        }
+        self.pence().checked_add(other.pence()).ok_or(Overflow).and_then(Self::from_pence)
     }
 
     /// The difference of two amounts.
@@ -101,6 +97,12 @@ impl Money {
         WholePounds(self.pence() / 100)
     }
 
+    /// Pounds with two decimals: `1234.50`, `-0.05`.
+    #[must_use]
+    pub fn shown(self) -> Shown {
+        Shown::parts::<PENCE, 2>(self.pence())
+    }
+
     fn without_negative_zero(value: Decimal) -> Self {
         if value.is_zero() { Self::ZERO } else { Self(value) }
     }
@@ -117,9 +119,8 @@ impl FromStr for Money {
 }
 
 impl fmt::Display for Money {
-    /// Pounds with two decimals: `1234.50`, `-0.05`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        show(self.pence(), Decimals::Two, f)
+        self.shown().fmt(f)
     }
 }
 
@@ -145,10 +146,16 @@ impl WholePounds {
     pub fn exact(self) -> Ratio {
         Ratio::whole(self.0)
     }
+
+    /// Pounds without decimals: `1234`, `-5`.
+    #[must_use]
+    pub fn shown(self) -> Shown {
+        Shown::parts::<0, 0>(self.0)
+    }
 }
 
 impl fmt::Display for WholePounds {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        show(self.0, Decimals::None, f)
+        self.shown().fmt(f)
     }
 }

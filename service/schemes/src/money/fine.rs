@@ -1,16 +1,16 @@
 use std::fmt;
 use std::str::FromStr;
 
-use super::{Money, NotANumber, Overflow, Ratio, decimal};
+use super::{Money, NotANumber, Overflow, Ratio, Shown, decimal};
 
 /// Parts of a pound that [`FinePounds`] counts: a price of four decimals times a quantity of three needs seven.
 const PARTS: i128 = 10_000_000;
 /// Decimals of those parts.
-const DECIMALS: usize = 7;
+const DECIMALS: u32 = 7;
 /// Decimals of a price of one unit.
-const PRICE_DECIMALS: u32 = 4;
+const PRICE_DECIMALS: usize = 4;
 /// Decimals of a quantity.
-const QUANTITY_DECIMALS: u32 = 3;
+const QUANTITY_DECIMALS: usize = 3;
 
 /// An amount in pounds that may be finer than a penny, exact to seven decimals: the VAT of a unit or a line, the price of a
 /// unit. Never a negative zero.
@@ -58,6 +58,12 @@ impl FinePounds {
         self.0 < 0
     }
 
+    /// Pounds with at least two decimals and no more noughts than that: `12.00`, `0.867`, `-0.0025`.
+    #[must_use]
+    pub fn shown(self) -> Shown {
+        Shown::parts::<DECIMALS, 2>(self.0)
+    }
+
     /// An amount from a count of equal parts of a pound.
     pub(super) fn from_parts(count: i128, parts_of_a_pound: i128) -> Result<Self, Overflow> {
         let scaled = count.checked_mul(PARTS).ok_or(Overflow)?;
@@ -84,14 +90,8 @@ impl FromStr for FinePounds {
 }
 
 impl fmt::Display for FinePounds {
-    /// Pounds with at least two decimals and no more noughts than that: `12.00`, `0.867`, `-0.0025`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let size = self.0.unsigned_abs();
-        let (pounds, parts) = (size / PARTS.unsigned_abs(), size % PARTS.unsigned_abs());
-        let parts = format!("{parts:0DECIMALS$}");
-        let kept = parts.trim_end_matches('0').len().max(2);
-        let sign = if self.0 < 0 { "-" } else { "" };
-        write!(f, "{sign}{pounds}.{}", &parts[..kept])
+        self.shown().fmt(f)
     }
 }
 
@@ -101,6 +101,12 @@ pub struct Quantity(i64);
 
 impl Quantity {
     const PARTS: i128 = 1_000;
+
+    /// The shortest form: `12`, `2.5`.
+    #[must_use]
+    pub fn shown(self) -> Shown {
+        Shown::parts::<3, 0>(self.0.into())
+    }
 }
 
 impl FromStr for Quantity {
@@ -116,14 +122,8 @@ impl FromStr for Quantity {
 }
 
 impl fmt::Display for Quantity {
-    /// The shortest form: `12`, `2.5`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let (whole, parts) = (self.0 / 1_000, self.0 % 1_000);
-        if parts == 0 {
-            write!(f, "{whole}")
-        } else {
-            write!(f, "{whole}.{}", format!("{parts:03}").trim_end_matches('0'))
-        }
+        self.shown().fmt(f)
     }
 }
 

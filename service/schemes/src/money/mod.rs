@@ -16,6 +16,7 @@ pub use fine::{FinePounds, Quantity};
 pub use percentage::{Percentage, Share};
 pub use ratio::Ratio;
 pub use rounding::Rounding;
+pub use shown::Shown;
 
 use thiserror::Error;
 
@@ -47,36 +48,35 @@ fn hundredths(text: &str) -> Result<i64, NotANumber> {
 }
 
 /// Reads `-?digits(.digits)?` as a whole number of the smallest part that so many decimals (four at most) can say.
-fn decimal(text: &str, decimals: u32) -> Result<i64, NotANumber> {
-    let decimals = decimals as usize;
+fn decimal(text: &str, decimals: usize) -> Result<i64, NotANumber> {
     let (negative, digits) = match text.strip_prefix('-') {
         Some(rest) => (true, rest),
         None => (false, text),
     };
-    let (whole, fraction) = match digits.split_once('.') {
-        Some((whole, fraction)) if !fraction.is_empty() => (whole, fraction),
-        Some(_) => return Err(NotANumber::Grammar),
-        None => (digits, ""),
-    };
-    let only_digits = |part: &str| part.bytes().all(|byte| byte.is_ascii_digit());
-    if whole.is_empty() || !only_digits(whole) || !only_digits(fraction) {
+    let (mut value, mut whole, mut fraction) = (0_i64, 0_usize, None);
+    for byte in digits.bytes() {
+        match (byte, &mut fraction) {
+            (b'0'..=b'9', fraction) => {
+                // What is too long to fit is refused below.
+                value = value.wrapping_mul(10).wrapping_add(i64::from(byte - b'0'));
+                *fraction.as_mut().unwrap_or(&mut whole) += 1;
+            }
+            (b'.', None) => fraction = Some(0),
+            _ => return Err(NotANumber::Grammar),
+        }
+    }
+    if whole == 0 || fraction == Some(0) || whole > 1 && digits.starts_with('0') {
         return Err(NotANumber::Grammar);
     }
-    if whole.len() > 1 && whole.starts_with('0') {
-        return Err(NotANumber::Grammar);
-    }
-    if fraction.len() > decimals {
+    let fraction = fraction.unwrap_or_default();
+    if fraction > decimals {
         return Err(NotANumber::TooManyDecimals);
     }
-    if whole.len() > 13 {
+    if whole > 13 {
         return Err(NotANumber::TooLarge);
     }
     // Seventeen digits at most: inside 64 bits.
-    let mut value: i64 = 0;
-    for byte in whole.bytes().chain(fraction.bytes()) {
-        value = value * 10 + i64::from(byte - b'0');
-    }
-    for _ in fraction.len()..decimals {
+    for _ in fraction..decimals {
         value *= 10;
     }
     Ok(if negative { -value } else { value })

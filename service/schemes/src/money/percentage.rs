@@ -3,8 +3,7 @@ use std::str::FromStr;
 
 use rust_decimal::Decimal;
 
-use super::shown::{Decimals, show};
-use super::{NotANumber, Overflow, Ratio, hundredths};
+use super::{NotANumber, Overflow, Ratio, Shown, hundredths};
 
 /// A percentage in per cent with at most two decimals: `14.5` is fourteen and a half per cent.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -58,6 +57,12 @@ impl Percentage {
     pub fn is_zero(self) -> bool {
         self.0.is_zero()
     }
+
+    /// Per cent in the shortest form: `14.5`, `14`, `0`.
+    #[must_use]
+    pub fn shown(self) -> Shown {
+        Shown::parts::<2, 0>(self.hundredths())
+    }
 }
 
 impl FromStr for Percentage {
@@ -77,9 +82,8 @@ impl FromStr for Percentage {
 }
 
 impl fmt::Display for Percentage {
-    /// Per cent in the shortest form: `14.5`, `14`, `0`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        show(self.hundredths(), Decimals::AsNeeded, f)
+        self.shown().fmt(f)
     }
 }
 
@@ -94,6 +98,12 @@ impl Share {
         self.0.mantissa() < 0
     }
 
+    /// Per cent with two decimals: `1.11`, `-0.50`.
+    #[must_use]
+    pub fn shown(self) -> Shown {
+        Shown::parts::<2, 2>(self.0.mantissa())
+    }
+
     pub(super) fn from_hundredths(hundredths: i128) -> Result<Self, Overflow> {
         Decimal::try_from_i128_with_scale(hundredths, 2).map(Self).map_err(|_| Overflow)
     }
@@ -101,6 +111,6 @@ impl Share {
 
 impl fmt::Display for Share {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        show(self.0.mantissa(), Decimals::Two, f)
+        self.shown().fmt(f)
     }
 }

@@ -1,88 +1,85 @@
 use std::fmt;
 
-/// How many decimals a figure is shown with.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Decimals {
-    /// It is a whole number.
-    None,
-    /// It is a number of hundredths, always shown with two.
-    Two,
-    /// It is a number of hundredths, shown with as many as it needs.
-    AsNeeded,
-}
+use arrayvec::ArrayString;
 
 /// More than the digits of any figure, with its sign and its point.
 const ROOM: usize = 44;
 
-/// Shows a figure. Answers are mostly figures, so they are put together here digit by digit and handed on as one text.
-pub(super) fn show(figure: i128, decimals: Decimals, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-    let mut text = Text { bytes: [b'0'; ROOM], starts: ROOM };
-    let mut rest = figure.unsigned_abs();
-    if decimals != Decimals::None {
-        let hundredths = (rest % 100) as u8;
-        rest /= 100;
-        let (tenths, last) = (hundredths / 10, hundredths % 10);
-        if decimals == Decimals::Two || last > 0 {
-            text.put(b'0' + last);
+/// A figure as it is shown, which needs no allocation: answers are mostly figures.
+#[derive(Debug, Clone, Copy)]
+pub struct Shown(ArrayString<ROOM>);
+
+impl Shown {
+    /// A figure that counts parts of `DECIMALS` decimals, two for hundredths, shown with as many decimals as it needs and with `AT_LEAST` so many.
+    pub(super) fn parts<const DECIMALS: u32, const AT_LEAST: usize>(figure: i128) -> Self {
+        let parts_of_one = const { 10_u64.pow(DECIMALS) };
+        let mut text = ArrayString::new();
+        if figure < 0 {
+            text.push('-');
         }
-        if decimals == Decimals::Two || hundredths > 0 {
-            text.put(b'0' + tenths);
-            text.put(b'.');
+        let size = figure.unsigned_abs();
+        // Figures of more than nineteen digits are rare, and dividing them is slow.
+        let parts = if let Ok(size) = u64::try_from(size) {
+            text.push_str(itoa::Buffer::new().format(size / parts_of_one));
+            size % parts_of_one
+        } else {
+            text.push_str(itoa::Buffer::new().format(size / u128::from(parts_of_one)));
+            (size % u128::from(parts_of_one)) as u64
+        };
+        if DECIMALS > 0 {
+            // The one before them keeps their leading noughts, and is left out.
+            let mut digits = itoa::Buffer::new();
+            let decimals = &digits.format(parts_of_one + parts)[1..];
+            let needed = if AT_LEAST == DECIMALS as usize {
+                AT_LEAST
+            } else {
+                decimals.trim_end_matches('0').len().max(AT_LEAST)
+            };
+            if needed > 0 {
+                text.push('.');
+                text.push_str(&decimals[..needed]);
+            }
         }
+        Self(text)
     }
-    // Sums of more than twenty digits are rare, and dividing them is slow.
-    while u64::try_from(rest).is_err() {
-        text.put(b'0' + (rest % 10) as u8);
-        rest /= 10;
+
+    /// A count.
+    pub(crate) fn count(count: i32) -> Self {
+        Self::parts::<0, 0>(count.into())
     }
-    let mut rest = rest as u64;
-    loop {
-        text.put(b'0' + (rest % 10) as u8);
-        rest /= 10;
-        if rest == 0 {
-            break;
-        }
+
+    /// A word.
+    pub(crate) fn word(word: &'static str) -> Self {
+        let mut text = ArrayString::new();
+        text.push_str(word);
+        Self(text)
     }
-    if figure < 0 {
-        text.put(b'-');
-    }
-    f.write_str(text.as_str())
 }
 
-/// A text that is made from its end.
-struct Text {
-    bytes: [u8; ROOM],
-    starts: usize,
+impl AsRef<str> for Shown {
+    fn as_ref(&self) -> &str {
+        &self.0
+    }
 }
 
-impl Text {
-    fn put(&mut self, byte: u8) {
-        if let Some(before) = self.starts.checked_sub(1) {
-            self.starts = before;
-            self.bytes[before] = byte;
-        }
-    }
-
-    fn as_str(&self) -> &str {
-        // Digits, a point and a sign: always a text.
-        std::str::from_utf8(&self.bytes[self.starts..]).unwrap_or_default()
+impl fmt::Display for Shown {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use std::fmt;
-
     use rust_decimal::Decimal;
 
-    use super::{Decimals, show};
+    use super::Shown;
 
-    struct Shown(i128, Decimals);
+    fn hundredths(figure: i128) -> String {
+        Shown::parts::<2, 2>(figure).to_string()
+    }
 
-    impl fmt::Display for Shown {
-        fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-            show(self.0, self.1, f)
-        }
+    fn whole(figure: i128) -> String {
+        Shown::parts::<0, 0>(figure).to_string()
     }
 
     /// Every figure is shown as the library for decimal numbers shows it.
@@ -91,19 +88,31 @@ mod tests {
         let powers = (0..28).map(|power| 10_i128.pow(power));
         for size in (0..=1_100).chain(powers.flat_map(|power| [power - 1, power, power + 1, power * 7 + 5])) {
             for figure in [size, -size] {
-                let hundredths = Decimal::from_i128_with_scale(figure, 2);
-                let whole = Decimal::from_i128_with_scale(figure, 0);
+                let decimal = |scale| Decimal::from_i128_with_scale(figure, scale);
                 // A nought has no sign here.
-                let plain = |decimal: Decimal| decimal.to_string();
                 if figure != 0 {
-                    assert_eq!(Shown(figure, Decimals::Two).to_string(), hundredths.to_string());
+                    assert_eq!(hundredths(figure), decimal(2).to_string());
                 }
-                assert_eq!(Shown(figure, Decimals::AsNeeded).to_string(), plain(hundredths.normalize()));
-                assert_eq!(Shown(figure, Decimals::None).to_string(), plain(whole));
+                assert_eq!(whole(figure), decimal(0).to_string());
+                assert_eq!(Shown::parts::<2, 0>(figure).to_string(), decimal(2).normalize().to_string());
+                assert_eq!(Shown::parts::<3, 0>(figure).to_string(), decimal(3).normalize().to_string());
+                let mut finer = decimal(7).normalize();
+                if finer.scale() < 2 {
+                    finer.rescale(2);
+                }
+                if figure != 0 {
+                    assert_eq!(Shown::parts::<7, 2>(figure).to_string(), finer.to_string());
+                }
             }
         }
-        assert_eq!(Shown(0, Decimals::Two).to_string(), "0.00");
-        assert_eq!(Shown(i128::MIN, Decimals::None).to_string(), i128::MIN.to_string());
-        assert_eq!(Shown(i128::MAX, Decimals::None).to_string(), i128::MAX.to_string());
+        assert_eq!(hundredths(0), "0.00");
+        assert_eq!(Shown::parts::<7, 2>(0).to_string(), "0.00");
+        for figure in [i128::MIN, i128::MAX, i64::MIN.into(), u64::MAX.into(), i128::from(u64::MAX) + 1] {
+            assert_eq!(whole(figure), figure.to_string());
+            let digits = figure.unsigned_abs().to_string();
+            let (pounds, pence) = digits.split_at(digits.len() - 2);
+            let sign = if figure < 0 { "-" } else { "" };
+            assert_eq!(hundredths(figure), format!("{sign}{pounds}.{pence}"));
+        }
     }
 }

@@ -247,8 +247,8 @@ pub struct TestedLine {
     #[schema(max_length = 1000)]
     pub reason: &'static str,
     /// On what authority.
-    #[schema(max_items = 20)]
-    pub authority: Vec<AuthorityId>,
+    #[schema(value_type = Vec<AuthorityId>, max_items = 20)]
+    pub authority: &'static [&'static str],
 }
 
 /// Something that the reader should know or do.
@@ -277,8 +277,8 @@ pub struct Warning {
     #[schema(max_items = 10000, required = false)]
     pub lines: Vec<String>,
     /// On what authority.
-    #[schema(max_items = 20)]
-    pub authority: Vec<AuthorityId>,
+    #[schema(value_type = Vec<AuthorityId>, max_items = 20)]
+    pub authority: &'static [&'static str],
 }
 
 /// The tables of law that an answer used.
@@ -317,6 +317,6 @@ pub struct NumberUsed {
     )]
     pub link: String,
     /// On what authority.
-    #[schema(max_items = 20)]
-    pub authority: Vec<AuthorityId>,
+    #[schema(value_type = Vec<AuthorityId>, max_items = 20)]
+    pub authority: Vec<&'static str>,
 }

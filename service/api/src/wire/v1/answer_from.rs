@@ -13,7 +13,7 @@ use super::answer::{
 use super::category_answer::CategoryChoice;
 use super::goods_answer::{GoodsTestAnswer, WhatWouldChange};
 use super::request::ComparisonRequest;
-use super::scalars::{Amount, AuthorityId, Date, Percentage, Reference, SectorId, Share, WholePounds, authorities};
+use super::scalars::{Amount, Date, Percentage, Reference, SectorId, Share, WholePounds};
 use super::vocabulary::{PercentageBasis, Severity, SpendKind, WarningKind};
 use super::workings::Workings;
 
@@ -192,12 +192,12 @@ impl From<calculated::GoodsTest> for GoodsTest {
 impl From<calculated::TestedLine> for TestedLine {
     fn from(line: calculated::TestedLine) -> Self {
         Self {
-            line: format!("/purchases/{}", line.purchase),
+            line: ["/purchases/", itoa::Buffer::new().format(line.purchase)].concat(),
             spend: SpendKind(line.spend),
             relevant: line.relevant,
             amount: Amount(line.amount),
             reason: line.reason,
-            authority: authorities(line.authority),
+            authority: line.authority,
         }
     }
 }
@@ -212,7 +212,7 @@ impl From<calculated::Warning> for Warning {
             limit: warning.limit,
             act_by: warning.act_by.map(Date),
             lines: warning.lines,
-            authority: authorities(warning.authority),
+            authority: warning.authority,
         }
     }
 }
@@ -230,8 +230,8 @@ impl From<calculated::LawBehind> for LawUsed {
 impl From<calculated::LawUsed> for NumberUsed {
     fn from(used: calculated::LawUsed) -> Self {
         let link = match used.kind {
-            NumberKind::Parameter => format!("/v1/parameters/{}", used.id),
-            NumberKind::Sector => format!("/v1/sectors/{}", used.id),
+            NumberKind::Parameter => ["/v1/parameters/", &used.id].concat(),
+            NumberKind::Sector => ["/v1/sectors/", &used.id].concat(),
             NumberKind::FuelScale => format!("/v1/fuel-scale-charges?on={}", used.from),
         };
         Self {
@@ -240,7 +240,7 @@ impl From<calculated::LawUsed> for NumberUsed {
             value: used.value,
             from: Date(used.from),
             to: used.to.map(Date),
-            authority: used.authority.into_iter().map(|id| AuthorityId(Cow::Borrowed(id))).collect(),
+            authority: used.authority,
         }
     }
 }

@@ -4,7 +4,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 use vat_schemes::answer as calculated;
 
-use super::scalars::{Amount, AuthorityId, Date, authorities};
+use super::scalars::{Amount, AuthorityId, Date};
 use super::vocabulary::{CashConditionAnswer, CashConditionKind, LeavingTime};
 
 /// Whether the cash accounting scheme of standard accounting may be used, and what leaving it costs (VAT Regulations 1995 regulations
@@ -39,8 +39,8 @@ pub struct CashCondition {
     #[schema(max_length = 1000)]
     pub consequence: &'static str,
     /// On what authority.
-    #[schema(max_items = 20)]
-    pub authority: Vec<AuthorityId>,
+    #[schema(value_type = Vec<AuthorityId>, max_items = 20)]
+    pub authority: &'static [&'static str],
 }
 
 /// What leaving the cash accounting scheme costs (VAT Regulations 1995 regulations 61, 64; HMRC manuals VCAS6100, VCAS6250).
@@ -80,7 +80,7 @@ impl From<calculated::CashCondition> for CashCondition {
             question: condition.question,
             answer: CashConditionAnswer(condition.answer),
             consequence: condition.consequence,
-            authority: authorities(condition.authority),
+            authority: condition.authority,
         }
     }
 }

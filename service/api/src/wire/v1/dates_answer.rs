@@ -10,7 +10,7 @@ use vat_schemes::refusal::{DatesField, Place};
 use super::answer::{LawUsed, Period, Warning};
 use super::dates_request::DatesRequest;
 use super::dates_vocabulary::{DateKind, Instalments};
-use super::scalars::{Amount, AuthorityId, Date, Reference, authorities};
+use super::scalars::{Amount, AuthorityId, Date, Reference};
 use super::vocabulary::Evidence;
 use super::workings::{Step, Workings};
 
@@ -79,8 +79,8 @@ pub struct DiaryDate {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub working_day: Option<WorkingDay>,
     /// On what authority.
-    #[schema(max_items = 20)]
-    pub authority: Vec<AuthorityId>,
+    #[schema(value_type = Vec<AuthorityId>, max_items = 20)]
+    pub authority: &'static [&'static str],
     /// How well that was read.
     pub evidence: Evidence,
 }
@@ -144,7 +144,7 @@ impl From<due_dates::DiaryDate> for DiaryDate {
             counted_from: Date(date.counted_from),
             rule: date.by.rule.says,
             working_day: date.working_day.map(Into::into),
-            authority: authorities(date.by.rule.authority),
+            authority: date.by.rule.authority,
             evidence: Evidence(date.by.evidence),
         }
     }

@@ -7,7 +7,7 @@ use utoipa::ToSchema;
 use vat_schemes::invoice as calculated;
 
 use super::answer::{LawUsed, Warning};
-use super::scalars::{Amount, AuthorityId, Date, FineAmount, Percentage, Reference, authorities};
+use super::scalars::{Amount, AuthorityId, Date, FineAmount, Percentage, Reference};
 use super::vocabulary::{InvoiceRounding, InvoiceTreatment, Prices};
 use super::workings::{Step, Workings};
 
@@ -49,8 +49,8 @@ pub struct InvoiceRoundingUsed {
     #[schema(max_length = 2000)]
     pub rule: &'static str,
     /// On what authority.
-    #[schema(max_items = 20)]
-    pub authority: Vec<AuthorityId>,
+    #[schema(value_type = Vec<AuthorityId>, max_items = 20)]
+    pub authority: &'static [&'static str],
 }
 
 /// The figures of an invoice, a credit note or a till receipt.
@@ -143,7 +143,7 @@ impl InvoiceAnswer {
             rounding: InvoiceRoundingUsed {
                 way: InvoiceRounding(answer.rounding),
                 rule: rule.says,
-                authority: authorities(rule.authority),
+                authority: rule.authority,
             },
             invoice: answer.invoice.into(),
             payment: answer.payment.map(Into::into),

@@ -1,8 +1,9 @@
 //! Amounts, percentages, dates and identifiers: each a text with a form of its own.
 
 use std::borrow::Cow;
-use std::fmt;
+use std::fmt::{self, Write as _};
 
+use arrayvec::ArrayString;
 use serde::{Serialize, Serializer};
 use utoipa::openapi::schema::{ObjectBuilder, Schema, SchemaFormat, Type};
 use utoipa::openapi::{KnownFormat, RefOr};
@@ -24,6 +25,62 @@ pub const MAX_AMOUNT_DIGITS: usize = 13;
 
 /// The most digits of a quantity before its point.
 pub const MAX_QUANTITY_DIGITS: usize = 9;
+
+/// What is written as a text, without the machinery for texts of every kind: an answer is mostly such texts.
+trait AsWritten {
+    fn as_written(&self) -> impl AsRef<str>;
+}
+
+macro_rules! as_written {
+    ($($type:ty: |$value:ident| $text:expr,)*) => {
+        $(impl AsWritten for $type {
+            fn as_written(&self) -> impl AsRef<str> {
+                let $value = self;
+                $text
+            }
+        })*
+    };
+}
+
+as_written! {
+    vat_schemes::money::Money: |amount| amount.shown(),
+    vat_schemes::money::FinePounds: |amount| amount.shown(),
+    vat_schemes::money::WholePounds: |pounds| pounds.shown(),
+    vat_schemes::money::Quantity: |quantity| quantity.shown(),
+    vat_schemes::money::Percentage: |percentage| percentage.shown(),
+    vat_schemes::money::Share: |share| share.shown(),
+    jiff::civil::Date: |day| written_day(*day),
+    MonthOfYear: |month| month.to_string(),
+    Cow<'static, str>: |text| text.as_ref(),
+    String: |text| text,
+}
+
+/// Year, month and day: the library's own way to show a day knows much more than answers need.
+fn written_day(day: jiff::civil::Date) -> ArrayString<16> {
+    let mut written = ArrayString::new();
+    if let Ok(year @ 0..=9999) = u16::try_from(day.year()) {
+        let digit = |of: u16| char::from(b'0' + (of % 10) as u8);
+        let (month, day) = (u16::from(day.month().unsigned_abs()), u16::from(day.day().unsigned_abs()));
+        for character in [
+            digit(year / 1000),
+            digit(year / 100),
+            digit(year / 10),
+            digit(year),
+            '-',
+            digit(month / 10),
+            digit(month),
+            '-',
+            digit(day / 10),
+            digit(day),
+        ] {
+            written.push(character);
+        }
+    } else {
+        // Fourteen characters at most.
+        let _ = write!(written, "{day}");
+    }
+    written
+}
 
 /// How a text is described in the API document.
 struct TextSchema {
@@ -57,7 +114,7 @@ macro_rules! text {
 
         impl Serialize for $name {
             fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-                serializer.collect_str(&self.0)
+                serializer.serialize_str(self.0.as_written().as_ref())
             }
         }
 
@@ -218,21 +275,14 @@ text! {
 pub struct Date(pub jiff::civil::Date);
 
 impl fmt::Display for Date {
-    /// Year, month and day: an answer has many dates, and the library's own way to show one knows much more than they need.
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Ok(year @ 0..=9999) = u16::try_from(self.0.year()) else { return self.0.fmt(formatter) };
-        let (month, day) = (self.0.month().unsigned_abs(), self.0.day().unsigned_abs());
-        let digit = |of: u16| b'0' + (of % 10) as u8;
-        let two = |of: u8| [digit((of / 10).into()), digit(of.into())];
-        let ([m, n], [d, e]) = (two(month), two(day));
-        let text = [digit(year / 1000), digit(year / 100), digit(year / 10), digit(year), b'-', m, n, b'-', d, e];
-        formatter.write_str(std::str::from_utf8(&text).unwrap_or_default())
+        formatter.write_str(&written_day(self.0))
     }
 }
 
 impl Serialize for Date {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
+        serializer.serialize_str(&written_day(self.0))
     }
 }
 
@@ -362,11 +412,6 @@ impl From<&vat_schemes::law::AuthorityId> for AuthorityId {
     fn from(id: &vat_schemes::law::AuthorityId) -> Self {
         Self(Cow::Borrowed(id.as_str()))
     }
-}
-
-/// Authorities named by a rule.
-pub fn authorities(ids: &'static [&'static str]) -> Vec<AuthorityId> {
-    ids.iter().map(|id| AuthorityId(Cow::Borrowed(id))).collect()
 }
 
 #[cfg(test)]

@@ -5,7 +5,7 @@ use utoipa::ToSchema;
 use vat_schemes::figures::Spend;
 use vat_schemes::spend;
 
-use super::scalars::{AuthorityId, authorities};
+use super::scalars::AuthorityId;
 use super::vocabulary::{FlatRateClaim, Recovery, Relevance, SpendKind};
 
 /// Every kind of spend, and what the law makes of each.
@@ -40,8 +40,8 @@ pub struct SpendKindRules {
     #[schema(max_length = 1000)]
     pub flat_rate_claim_reason: &'static str,
     /// On what authority, for all three.
-    #[schema(max_items = 20)]
-    pub authority: Vec<AuthorityId>,
+    #[schema(value_type = Vec<AuthorityId>, max_items = 20)]
+    pub authority: Vec<&'static str>,
 }
 
 impl SpendKindList {
@@ -54,13 +54,10 @@ impl SpendKindList {
 impl From<Spend> for SpendKindRules {
     fn from(kind: Spend) -> Self {
         let rules = spend::rules(kind);
-        let mut authority: Vec<AuthorityId> = Vec::new();
-        for id in [rules.relevance.authority, rules.recovery.authority, rules.claim.authority]
-            .into_iter()
-            .flat_map(authorities)
-        {
-            if !authority.contains(&id) {
-                authority.push(id);
+        let mut authority = Vec::new();
+        for id in [rules.relevance.authority, rules.recovery.authority, rules.claim.authority].into_iter().flatten() {
+            if !authority.contains(id) {
+                authority.push(*id);
             }
         }
         Self {

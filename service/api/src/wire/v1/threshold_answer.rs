@@ -7,7 +7,7 @@ use utoipa::ToSchema;
 use vat_schemes::thresholds as calculated;
 
 use super::answer::LawUsed;
-use super::scalars::{Amount, AuthorityId, Date, Month, Reference, authorities};
+use super::scalars::{Amount, AuthorityId, Date, Month, Reference};
 use super::threshold_vocabulary::{
     FactAnswer, FactBearing, LimitName, LimitOutcome, LimitStatus, MonthBasis, OutlookMethod,
 };
@@ -119,8 +119,8 @@ pub struct LimitCheck {
     #[schema(max_length = 4000, required = false)]
     pub what_to_do: String,
     /// On what authority.
-    #[schema(max_items = 20)]
-    pub authority: Vec<AuthorityId>,
+    #[schema(value_type = Vec<AuthorityId>, max_items = 20)]
+    pub authority: &'static [&'static str],
 }
 
 /// A limit tested on one day.
@@ -210,8 +210,8 @@ pub struct EligibilityQuestion {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub notify_by: Option<Date>,
     /// On what authority.
-    #[schema(max_items = 20)]
-    pub authority: Vec<AuthorityId>,
+    #[schema(value_type = Vec<AuthorityId>, max_items = 20)]
+    pub authority: &'static [&'static str],
 }
 
 /// Something to do by a day.
@@ -226,8 +226,8 @@ pub struct ActBy {
     #[schema(max_length = 4000)]
     pub what_to_do: String,
     /// On what authority.
-    #[schema(max_items = 20)]
-    pub authority: Vec<AuthorityId>,
+    #[schema(value_type = Vec<AuthorityId>, max_items = 20)]
+    pub authority: &'static [&'static str],
 }
 
 impl ThresholdCheck {
@@ -286,7 +286,7 @@ impl From<calculated::LimitCheck> for LimitCheck {
             notify_by: check.notify_by.map(Date),
             effective_from: check.effective_from.map(Date),
             what_to_do: check.what_to_do,
-            authority: authorities(check.authority),
+            authority: check.authority,
         }
     }
 }
@@ -341,13 +341,13 @@ impl From<calculated::Question> for EligibilityQuestion {
             consequence: question.consequence,
             out_from: question.out_from.map(Date),
             notify_by: question.notify_by.map(Date),
-            authority: authorities(question.authority),
+            authority: question.authority,
         }
     }
 }
 
 impl From<calculated::ActBy> for ActBy {
     fn from(act: calculated::ActBy) -> Self {
-        Self { on: Date(act.on), title: act.title, what_to_do: act.what_to_do, authority: authorities(act.authority) }
+        Self { on: Date(act.on), title: act.title, what_to_do: act.what_to_do, authority: act.authority }
     }
 }

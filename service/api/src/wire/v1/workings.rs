@@ -47,7 +47,7 @@ impl Workings {
             sum: Shown(step.sum()),
             operands: Operands { workings: self, operands: &step.operands },
             rounding: RoundingRule(step.rounding),
-            result: Shown(step.result),
+            result: Value(step.result),
             rule: &step.rule,
             authority: &step.authority,
             figures: Figures { figures: &step.figures, basis: self.basis },
@@ -61,7 +61,7 @@ impl Workings {
             }
             Source::Input(place) => (None, Some(Shown(Pointer { place, basis: self.basis }))),
         };
-        Operand { step: step.map(|step| step.id.as_ref()), input, value: Shown(operand.value) }
+        Operand { step: step.map(|step| step.id.as_ref()), input, value: Value(operand.value) }
     }
 }
 
@@ -92,7 +92,7 @@ pub struct Step<'s> {
     pub rounding: RoundingRule,
     /// What came out, as it is written in the answer; `true` or `false` for a comparison.
     #[schema(value_type = String, max_length = 40, example = "4851.00")]
-    pub result: Shown<workings::Value>,
+    pub result: Value,
     /// The rule, in a sentence.
     #[schema(max_length = 2000)]
     pub rule: &'s str,
@@ -117,7 +117,17 @@ pub struct Operand<'s> {
     pub input: Option<Shown<Pointer>>,
     /// The figure.
     #[schema(value_type = String, max_length = 40, example = "24000.00")]
-    pub value: Shown<workings::Value>,
+    pub value: Value,
+}
+
+/// A figure of a step.
+#[derive(Clone, Copy, Debug)]
+pub struct Value(workings::Value);
+
+impl Serialize for Value {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.0.shown().as_ref())
+    }
 }
 
 /// What is written as it is shown.
