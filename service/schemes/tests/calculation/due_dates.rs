@@ -231,3 +231,39 @@ fn instalments_are_shares_of_what_is_expected() {
         assert!(due.what_to_do.contains(&format!("£{instalment}")), "{due:?}");
     }
 }
+
+/// Such a period is spoken of where its return can be due in the window: from its end until three months later.
+#[test]
+fn a_period_that_ends_inside_a_month_is_spoken_of_while_its_return_can_be_due() {
+    let periods = vec![Dates { start: date(2026, 1, 1), end: date(2026, 3, 28) }];
+    for (day, spoken_of) in [
+        (date(2026, 3, 27), false),
+        (date(2026, 3, 28), true),
+        (date(2026, 5, 4), true),
+        (date(2026, 6, 28), true),
+        (date(2026, 6, 29), false),
+    ] {
+        let answer = work_out(&figures(day, day, Periods::Listed(periods.clone())));
+        let found = answer.warnings.iter().any(|warning| warning.message.contains("ends inside a month"));
+        assert_eq!(found, spoken_of, "{day}");
+    }
+}
+
+/// HMRC's letter names the instalments of a year that starts inside a month: said on its days, and on no other.
+#[test]
+fn a_year_that_starts_inside_a_month_is_spoken_of_on_its_days() {
+    let year = Periods::Annual(AnnualAccounting {
+        year_ends_on: date(2027, 3, 31),
+        from: Some(date(2026, 4, 15)),
+        instalments: Instalments::Nine,
+        liability: None,
+    });
+    for (day, spoken_of) in
+        [(date(2026, 4, 14), false), (date(2026, 4, 15), true), (date(2027, 3, 31), true), (date(2027, 4, 1), false)]
+    {
+        let answer = work_out(&figures(day, day, year.clone()));
+        let found = answer.warnings.iter().any(|warning| warning.message.contains("starts inside a month"));
+        assert_eq!(found, spoken_of, "{day}");
+        assert_eq!(days(&answer, DateKind::InstalmentDue), [], "{day}");
+    }
+}

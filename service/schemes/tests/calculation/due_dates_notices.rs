@@ -356,3 +356,22 @@ fn the_period_of_an_anniversary_among_listed_ones() {
     assert!(warned(date(2026, 2, 15)));
     assert!(!warned(date(2026, 3, 17)) && !warned(date(2026, 2, 14)));
 }
+
+/// The four years of a period that an event names stand once, as the event's; the period's other limit and other periods keep their own.
+#[test]
+fn a_limit_that_an_event_asks_for_is_not_listed_twice() {
+    let about = |kind, on, found| {
+        let mut figures = ordinary(date(2026, 6, 30), date(2026, 9, 30), ReturnPeriods::QuarterlyStagger1);
+        figures.events = vec![Event { kind, on }];
+        let answer = work_out(&figures);
+        let of_kind = answer.dates.iter().filter(|date| date.by.kind == found);
+        of_kind.map(|date| (date.on, matches!(date.about, About::Event(_)))).collect::<Vec<_>>()
+    };
+    let period_end = date(2022, 6, 30);
+    let (errors, claims) = (DateKind::ErrorCorrectionEnds, DateKind::InputTaxClaimEnds);
+    let next_period = (date(2026, 9, 30), false);
+    assert_eq!(about(EventKind::ErrorInPeriod, period_end, errors), [(date(2026, 6, 30), true), next_period]);
+    assert_eq!(about(EventKind::ErrorInPeriod, period_end, claims), [(date(2026, 8, 7), false)]);
+    assert_eq!(about(EventKind::InputTaxNotClaimed, period_end, claims), [(date(2026, 8, 7), true)]);
+    assert_eq!(about(EventKind::InputTaxNotClaimed, period_end, errors), [(date(2026, 6, 30), false), next_period]);
+}
