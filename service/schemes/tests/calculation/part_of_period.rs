@@ -2,6 +2,7 @@
 
 use crate::support::*;
 use vat_schemes::figures::{Dates, Figures, Purchase, Spend, SplitEstimate, Supply, Treatment, UsedFor};
+use vat_schemes::refusal::RefusalCode;
 
 fn dated(mut line: Purchase, start: &str, end: &str) -> Purchase {
     line.part = Some(Dates { start: day(start), end: day(end) });
@@ -195,4 +196,21 @@ fn nothing_is_estimated_where_every_line_says_its_days() {
     figures.split_estimate = Some(SplitEstimate::ByDays);
     assert!(!warned(&answer(&figures)).contains(&"split_estimated_by_days"));
     assert_eq!(answer(&figures).flat_rate.boxes.box4, money("200.00"));
+}
+
+/// VATA 1994 s 3: a business that is not yet registered makes no return, and reg 55B: the scheme is for the registered.
+#[test]
+fn neither_the_period_nor_the_scheme_begins_before_the_registration() {
+    let codes = |figures: &Figures| refusals(figures).into_iter().map(|refusal| refusal.code).collect::<Vec<_>>();
+    let mut figures = quarter();
+    figures.sales = vec![sale(Treatment::StandardRated, gross("12000.00"))];
+    figures.business.flat_rate_from = None;
+    figures.business.registered_on = figures.period.start.tomorrow().expect("a day");
+    assert_eq!(codes(&figures), [RefusalCode::PeriodBeforeRegistration]);
+    figures.business.registered_on = figures.period.start;
+    answer(&figures);
+    figures.business.flat_rate_from = figures.period.start.yesterday().ok();
+    assert_eq!(codes(&figures), [RefusalCode::FlatRateBeforeRegistration]);
+    figures.business.flat_rate_from = Some(figures.period.start);
+    answer(&figures);
 }
