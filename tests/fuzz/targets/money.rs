@@ -13,24 +13,6 @@ use serde_json::json;
 use vat_schemes::money::{FinePounds, Money, NotANumber, Overflow, Percentage, Quantity, Ratio, Rounding};
 use vat_schemes_api::wire::v1::{comparison_request, goods_test_request, read_invoice};
 
-const ROUNDINGS: [Rounding; 15] = [
-    Rounding::None,
-    Rounding::NearestPenny,
-    Rounding::NearestHundredth,
-    Rounding::UpToPenny,
-    Rounding::DownToPenny,
-    Rounding::TowardsNoughtToPenny,
-    Rounding::TowardsNoughtToTenthOfPenny,
-    Rounding::NearestTenthOfPenny,
-    Rounding::NearestHalfPenny,
-    Rounding::NearestHalfPennyNotNil,
-    Rounding::NearestPennyNotNil,
-    Rounding::UpToWholePercent,
-    Rounding::UpToTwoDecimals,
-    Rounding::DownToWhole,
-    Rounding::PenceCutOff,
-];
-
 fuzz_target!(|data: &[u8]| {
     let Ok(text) = std::str::from_utf8(data) else { return };
     let lines: Vec<&str> = text.lines().collect();
@@ -213,7 +195,7 @@ fn shares(amount: Money, percentage: Percentage) {
 }
 
 fn round_each(ratio: Ratio, exact: &BigRational) {
-    for rounding in ROUNDINGS {
+    for rounding in Rounding::ALL {
         let money = ratio.to_money(rounding);
         let finer = matches!(
             rounding,

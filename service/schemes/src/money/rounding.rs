@@ -34,6 +34,25 @@ pub enum Rounding {
 }
 
 impl Rounding {
+    /// Every way of rounding.
+    pub const ALL: [Self; 15] = [
+        Self::None,
+        Self::NearestPenny,
+        Self::NearestHundredth,
+        Self::UpToPenny,
+        Self::DownToPenny,
+        Self::TowardsNoughtToPenny,
+        Self::TowardsNoughtToTenthOfPenny,
+        Self::NearestTenthOfPenny,
+        Self::NearestHalfPenny,
+        Self::NearestHalfPennyNotNil,
+        Self::NearestPennyNotNil,
+        Self::UpToWholePercent,
+        Self::UpToTwoDecimals,
+        Self::DownToWhole,
+        Self::PenceCutOff,
+    ];
+
     /// The word of the wire.
     #[must_use]
     pub fn as_str(self) -> &'static str {

@@ -2,7 +2,7 @@
 
 use crate::support::*;
 use vat_schemes::answer::{Answer, GoodsTest};
-use vat_schemes::figures::{Dates, Figures, Purchase, Spend, SplitEstimate, Supply, Treatment};
+use vat_schemes::figures::{Figures, Purchase, Spend, SplitEstimate, Supply, Treatment};
 
 const TRANSPORT: &str = "transport-or-storage-including-couriers-freight-removals-and-taxis";
 const HIRING: &str = "hiring-or-renting-goods";
@@ -13,11 +13,6 @@ fn with(purchases: Vec<Purchase>) -> Figures {
     figures.sales = vec![sale(Treatment::StandardRated, gross("10000.00"))];
     figures.purchases = purchases;
     figures
-}
-
-fn in_days(mut line: Purchase, start: &str, end: &str) -> Purchase {
-    line.part = Some(Dates { start: day(start), end: day(end) });
-    line
 }
 
 fn tested(answer: &Answer) -> &GoodsTest {
@@ -149,8 +144,8 @@ fn goods_without_dates_in_the_period_of_the_start() {
         figures.purchases = purchases;
         figures
     };
-    let after = |amount: &str| in_days(goods(amount), "2017-04-01", "2017-04-30");
-    let before = |amount: &str| in_days(goods(amount), "2017-02-01", "2017-03-31");
+    let after = |amount: &str| dated(goods(amount), "2017-04-01", "2017-04-30");
+    let before = |amount: &str| dated(goods(amount), "2017-02-01", "2017-03-31");
     // Enough with or without the line that has no dates: it is left out.
     let enough = answer(&straddling(vec![after("83.34"), goods("50.00"), before("900.00")]));
     assert_eq!((tested(&enough).relevant_goods, tested(&enough).limited_cost_business), (money("83.34"), false));
@@ -167,7 +162,7 @@ fn goods_without_dates_in_the_period_of_the_start() {
     estimated.split_estimate = Some(SplitEstimate::ByDays);
     assert_eq!(tested(&answer(&estimated)).relevant_goods, money("40.00"));
     // Days on both sides of the start are refused, but for a line of nought.
-    let across = |amount: &str| straddling(vec![after("83.34"), in_days(goods(amount), "2017-03-31", "2017-04-01")]);
+    let across = |amount: &str| straddling(vec![after("83.34"), dated(goods(amount), "2017-03-31", "2017-04-01")]);
     assert_eq!(refused(&across("0.01")), [("part_spans_change".into(), "/purchases/1/part".into())]);
     assert_eq!(tested(&answer(&across("0.00"))).relevant_goods, money("83.34"));
 }
@@ -176,9 +171,8 @@ fn goods_without_dates_in_the_period_of_the_start() {
 #[test]
 fn goods_count_in_the_category_of_their_days() {
     use vat_schemes::figures::{SectorChange, SectorChangeReason};
-    let fuel = |start: &str, end: &str| {
-        in_days(purchase(Spend::VehicleFuelAndParts, net_and_vat("250.00", "0.00")), start, end)
-    };
+    let fuel =
+        |start: &str, end: &str| dated(purchase(Spend::VehicleFuelAndParts, net_and_vat("250.00", "0.00")), start, end);
     for (line, counts) in [
         (fuel("2025-04-01", "2025-05-15"), false),
         (fuel("2025-05-15", "2025-05-15"), false),

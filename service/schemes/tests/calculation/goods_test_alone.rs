@@ -24,9 +24,7 @@ fn tested(figures: &GoodsFigures) -> GoodsAnswer {
 fn refused_for(figures: &GoodsFigures) -> Vec<(String, String)> {
     match test_goods(law(), figures, Workings::kept()) {
         Ok(_) => panic!("answered"),
-        Err(Refusals(refusals)) => {
-            refusals.into_iter().map(|refusal| (refusal.code.as_str().to_owned(), refusal.place.to_string())).collect()
-        }
+        Err(Refusals(refusals)) => codes_and_places(refusals),
     }
 }
 

@@ -1,13 +1,8 @@
 //! A period that is only partly in the scheme: two calculations on one return (VAT Regulations 1995 regs 55B, 55C(2), 55E(3)).
 
 use crate::support::*;
-use vat_schemes::figures::{Dates, Figures, Purchase, Spend, SplitEstimate, Supply, Treatment, UsedFor};
+use vat_schemes::figures::{Figures, Spend, SplitEstimate, Supply, Treatment, UsedFor};
 use vat_schemes::refusal::RefusalCode;
-
-fn dated(mut line: Purchase, start: &str, end: &str) -> Purchase {
-    line.part = Some(Dates { start: day(start), end: day(end) });
-    line
-}
 
 const BEFORE: (&str, &str) = ("2025-04-01", "2025-05-15");
 const AFTER: (&str, &str) = ("2025-05-16", "2025-06-30");
@@ -198,7 +193,7 @@ fn nothing_is_estimated_where_every_line_says_its_days() {
     assert_eq!(answer(&figures).flat_rate.boxes.box4, money("200.00"));
 }
 
-/// VATA 1994 s 3: a business that is not yet registered makes no return, and reg 55B: the scheme is for the registered.
+/// Regs 25(1) and 55B: returns are made by the registered, and the scheme is for them.
 #[test]
 fn neither_the_period_nor_the_scheme_begins_before_the_registration() {
     let codes = |figures: &Figures| refusals(figures).into_iter().map(|refusal| refusal.code).collect::<Vec<_>>();

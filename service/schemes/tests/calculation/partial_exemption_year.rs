@@ -68,9 +68,7 @@ fn worked_out(figures: &YearFigures) -> YearAnswer {
 fn refused_for(figures: &YearFigures) -> Vec<(String, String)> {
     match partial_exemption_year(law(), figures, Workings::kept()) {
         Ok(_) => panic!("answered"),
-        Err(Refusals(refusals)) => {
-            refusals.into_iter().map(|refusal| (refusal.code.as_str().to_owned(), refusal.place.to_string())).collect()
-        }
+        Err(Refusals(refusals)) => codes_and_places(refusals),
     }
 }
 

@@ -120,7 +120,7 @@ macro_rules! text {
 
         impl fmt::Display for $name {
             fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-                self.0.fmt(formatter)
+                formatter.write_str(self.0.as_written().as_ref())
             }
         }
 
@@ -270,37 +270,17 @@ text! {
     }
 }
 
-/// A date in an answer.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Date(pub jiff::civil::Date);
-
-impl fmt::Display for Date {
-    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        formatter.write_str(&written_day(self.0))
+text! {
+    /// A date in an answer.
+    Date(jiff::civil::Date) {
+        description: "A day (RFC 3339 full-date).",
+        format: Some(SchemaFormat::KnownFormat(KnownFormat::Date)),
+        pattern: "^[0-9]{4}-[0-9]{2}-[0-9]{2}$",
+        min_length: 10,
+        max_length: 10,
+        example: "2026-04-01",
     }
 }
-
-impl Serialize for Date {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(&written_day(self.0))
-    }
-}
-
-impl utoipa::PartialSchema for Date {
-    fn schema() -> RefOr<Schema> {
-        TextSchema {
-            description: "A day (RFC 3339 full-date).",
-            format: Some(SchemaFormat::KnownFormat(KnownFormat::Date)),
-            pattern: "^[0-9]{4}-[0-9]{2}-[0-9]{2}$",
-            min_length: 10,
-            max_length: 10,
-            example: "2026-04-01",
-        }
-        .build()
-    }
-}
-
-impl utoipa::ToSchema for Date {}
 
 text! {
     /// A month.

@@ -353,28 +353,9 @@ vocabulary! {
     }
 }
 
-/// Every way of rounding.
-const ROUNDINGS: [Rounding; 15] = [
-    Rounding::None,
-    Rounding::NearestPenny,
-    Rounding::NearestHundredth,
-    Rounding::UpToPenny,
-    Rounding::DownToPenny,
-    Rounding::TowardsNoughtToPenny,
-    Rounding::TowardsNoughtToTenthOfPenny,
-    Rounding::NearestTenthOfPenny,
-    Rounding::NearestHalfPenny,
-    Rounding::NearestHalfPennyNotNil,
-    Rounding::NearestPennyNotNil,
-    Rounding::UpToWholePercent,
-    Rounding::UpToTwoDecimals,
-    Rounding::DownToWhole,
-    Rounding::PenceCutOff,
-];
-
 vocabulary! {
     /// How a sum was rounded. Half up is in magnitude, away from nought.
-    RoundingRule of Rounding, in ROUNDINGS, extensible: true {
+    RoundingRule of Rounding, in Rounding::ALL, extensible: true {
         Rounding::None => "not at all: the result is exactly the sum",
         Rounding::NearestPenny => "to the nearest penny, half a penny up",
         Rounding::NearestHundredth => "to the nearest hundredth of one per cent, half up",

@@ -1,19 +1,14 @@
 //! What the tests of dates share.
 
-use std::sync::LazyLock;
-
 use jiff::civil::{Date, date};
 use vat_schemes::due_dates::{
     AnnualAccounting, DateKind, DatesAnswer, DatesBusiness, DatesFigures, Instalments, Periods, ReturnPeriods,
 };
-use vat_schemes::law::{Law, Nation};
+use vat_schemes::law::Nation;
 use vat_schemes::refusal::{Refusal, Refusals};
 use vat_schemes::workings::Workings;
 
-pub fn law() -> &'static Law {
-    static LAW: LazyLock<Law> = LazyLock::new(|| Law::built_in().expect("the law"));
-    &LAW
-}
+pub use super::law;
 
 pub fn figures(from: Date, until: Date, periods: Periods) -> DatesFigures {
     DatesFigures {

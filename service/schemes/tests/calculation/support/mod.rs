@@ -106,6 +106,12 @@ pub fn purchase(spend: Spend, amounts: Amounts) -> Purchase {
     }
 }
 
+/// A purchase of a part of the period.
+pub fn dated(mut purchase: Purchase, start: &str, end: &str) -> Purchase {
+    purchase.part = Some(Dates { start: day(start), end: day(end) });
+    purchase
+}
+
 /// Goods that pass the test, bought without VAT.
 pub fn goods(amount: &str) -> Purchase {
     purchase(Spend::Materials, net_and_vat(amount, "0.00"))
@@ -128,9 +134,13 @@ pub fn refusals(figures: &Figures) -> Vec<Refusal> {
     }
 }
 
-/// Codes and places of the refusals, as the wire shows them.
 pub fn refused(figures: &Figures) -> Vec<(String, String)> {
-    refusals(figures).into_iter().map(|refusal| (refusal.code.as_str().to_owned(), refusal.place.to_string())).collect()
+    codes_and_places(refusals(figures))
+}
+
+/// Codes and places of refusals, as the wire shows them.
+pub fn codes_and_places(refusals: Vec<Refusal>) -> Vec<(String, String)> {
+    refusals.into_iter().map(|refusal| (refusal.code.as_str().to_owned(), refusal.place.to_string())).collect()
 }
 
 /// The words of the warnings.

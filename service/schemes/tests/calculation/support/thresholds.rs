@@ -2,7 +2,6 @@
 
 use jiff::ToSpan;
 use vat_schemes::figures::Dates;
-use vat_schemes::law::Law;
 use vat_schemes::money::Money;
 use vat_schemes::refusal::Refusals;
 use vat_schemes::thresholds::{
@@ -11,11 +10,7 @@ use vat_schemes::thresholds::{
 };
 use vat_schemes::workings::Workings;
 
-use super::{day, money};
-
-fn law() -> &'static Law {
-    super::law()
-}
+use super::{codes_and_places, day, law, money};
 
 /// A business that is not registered, of which nothing is known.
 pub fn unregistered(as_of: &str) -> ThresholdFigures {
@@ -91,9 +86,7 @@ pub fn tested(figures: &ThresholdFigures) -> ThresholdAnswer {
 pub fn refused(figures: &ThresholdFigures) -> Vec<(String, String)> {
     match vat_schemes::check_thresholds(law(), figures, Workings::kept()) {
         Ok(answer) => panic!("answered: {answer:?}"),
-        Err(Refusals(refusals)) => {
-            refusals.into_iter().map(|refusal| (refusal.code.as_str().to_owned(), refusal.place.to_string())).collect()
-        }
+        Err(Refusals(refusals)) => codes_and_places(refusals),
     }
 }
 
