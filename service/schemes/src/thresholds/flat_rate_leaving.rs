@@ -141,21 +141,16 @@ fn next_anniversary(from: Date, day: Date) -> Date {
 fn anniversaries(context: &mut Context<'_, '_>, from: Date) -> Result<Vec<Anniversary>, Refusal> {
     let until = context.figures.business.flat_rate_until.unwrap_or(Date::MAX);
     let mut found = Vec::new();
-    let last_known = context.months.list.last().map_or(Date::MIN, super::months::Counted::end);
-    let first_known = context.months.list.first().map_or(Date::MAX, |month| month.first);
-    let given = given_year(context);
-    let earliest = first_known.min(given.unwrap_or(Date::MAX));
-    if earliest == Date::MAX {
-        return Ok(found);
-    }
-    // No anniversary before the figures begin can be tested.
-    let first = (i32::from(earliest.year()) - i32::from(from.year())).max(1);
-    for years in first..=first + 6 {
+    let known = context.months.list.iter().map(|month| month.first).chain(given_year(context));
+    let (Some(earliest), Some(latest)) = (known.clone().min(), known.max()) else { return Ok(found) };
+    // No anniversary before the figures begin can be tested, and none later than the day after they end.
+    let years_to = |day: Date| i32::from(day.year()) - i32::from(from.year());
+    for years in years_to(earliest).max(1)..=years_to(latest) + 1 {
         let on = anniversary(from, years);
         if on > until {
             break;
         }
-        if let Some(tested) = test_anniversary(context, on, found.len(), last_known)? {
+        if let Some(tested) = test_anniversary(context, on, found.len())? {
             found.push(tested);
         }
     }
@@ -169,12 +164,7 @@ fn given_year(context: &Context<'_, '_>) -> Option<Date> {
     Some(year.end.unwrap_or(context.as_of()))
 }
 
-fn test_anniversary(
-    context: &mut Context<'_, '_>,
-    on: Date,
-    day: usize,
-    last_known: Date,
-) -> Result<Option<Anniversary>, Refusal> {
+fn test_anniversary(context: &mut Context<'_, '_>, on: Date, day: usize) -> Result<Option<Anniversary>, Refusal> {
     let scope = Scope::LimitDay(context.position(), day);
     let name = Name::new(scope, "measured", "Income of the year to the anniversary", &YEAR_TO_ANNIVERSARY)
         .gives(&["measured"]);
@@ -189,9 +179,7 @@ fn test_anniversary(
         return Ok(Some(Anniversary { tested, rough: false, doubtful: false }));
     }
     let month_end = month_end_by(on);
-    let Some(position) = context.months.position(month_end).filter(|_| month_end <= last_known) else {
-        return Ok(None);
-    };
+    let Some(position) = context.months.position(month_end) else { return Ok(None) };
     let Some(year) = context.months.year_to(position) else { return Ok(None) };
     let basis = if on <= as_of { basis_of(year) } else { Basis::Forecast };
     let measured = total_of(context.run, name, year, Measure::Income)?;

@@ -92,11 +92,10 @@ impl Months {
         Ok(Self { list: list.map_err(|refusal| vec![refusal])?, whole_past })
     }
 
-    /// The position of the month of a day.
+    /// The position of the month of a day, counted from the first month on; beyond the last there is none at it.
     pub fn position(&self, day: Date) -> Option<usize> {
         let first = self.list.first()?;
-        let index = usize::try_from(month_number(day) - month_number(first.first)).ok()?;
-        (index < self.list.len()).then_some(index)
+        usize::try_from(month_number(day) - month_number(first.first)).ok()
     }
 
     /// The twelve months that end with the one at a position, or the whole past where it is shorter.

@@ -3,7 +3,7 @@
 use crate::support::day;
 use crate::support::thresholds::*;
 use vat_schemes::figures::Dates;
-use vat_schemes::thresholds::{Limit, Method, ThresholdFigures};
+use vat_schemes::thresholds::{Basis, Limit, Method, ThresholdFigures};
 
 const ANNIVERSARY: Limit = Limit::FlatRateLeavingAnniversary;
 
@@ -105,6 +105,19 @@ fn whole_months_stand_for_a_year_that_ends_inside_one() {
     let found = check(ANNIVERSARY, &figures);
     assert_eq!(stands(&found), ("clear", "stays"));
     assert!(!found.finding.contains("other outcome") && found.finding.contains("whole months"), "{}", found.finding);
+    // The other twelve exactly at the limit, which they do not pass; a penny more, and the outcome is in doubt.
+    for (more, status) in [(0, "clear"), (1, "close")] {
+        let mut totals = vec![1_000_000; 13];
+        totals.push(12_000_000 + more);
+        totals.extend([100; 11]);
+        let mut figures = registered("2026-01-31");
+        figures.business.flat_rate_from = Some(day("2024-02-15"));
+        figures.turnover.months = months("2024-01", &totals);
+        let found = check(ANNIVERSARY, &figures);
+        let decisive = found.decisive.map(|tested| (tested.on, tested.measured));
+        assert_eq!(decisive, Some((day("2025-02-15"), pence(12_000_000))));
+        assert_eq!(stands(&found), (status, "stays"), "{more}");
+    }
     // Over the limit with the one, not with the other: left, and said to be doubtful.
     let mut totals = vec![1_000_000; 13];
     totals[1] = 13_000_000;
@@ -158,6 +171,54 @@ fn every_anniversary_within_the_figures_is_tested() {
     assert!(found.finding.contains("the next is 2025-03-01"), "{}", found.finding);
 }
 
+/// Reg 55M(1)(a): the year ends at the anniversary, and has ended when its figures are actual and the day has come.
+#[test]
+fn an_anniversary_has_come_or_is_ahead() {
+    // A year in one figure to the day before it, seen on that day and on the next.
+    for (as_of, status) in [("2025-02-14", "expected"), ("2025-02-15", "crossed")] {
+        let mut figures = user(as_of);
+        figures.turnover.past_year = year(Some("2025-02-14"), income("230000.01"));
+        let found = check(ANNIVERSARY, &figures);
+        assert_eq!(stands(&found), (status, "must_leave"), "{as_of}");
+        assert_eq!(days(&found)[0], if status == "crossed" { "2025-02-15" } else { "none" }, "{as_of}");
+    }
+    // Months that the caller still calls a forecast are one.
+    let mut figures = user("2025-02-28");
+    figures.turnover.months = months("2024-02", &[2_000_000; 12]);
+    assert_eq!(stands(&check(ANNIVERSARY, &figures)), ("crossed", "must_leave"));
+    figures.turnover.months[11].basis = Some(Basis::Forecast);
+    assert_eq!(stands(&check(ANNIVERSARY, &figures)), ("expected", "must_leave"));
+}
+
+/// Reg 55M(1)(a): "at any anniversary" of the start, however many years after it and after an earlier year that is given too.
+#[test]
+fn an_anniversary_counts_however_late_it_is() {
+    for (from, past_year) in [
+        ("2012-03-01", None),
+        ("2019-03-01", None),
+        ("2018-03-01", Some("2019-03-01")),
+        ("2017-03-01", Some("2018-03-01")),
+        ("2012-03-01", Some("2013-03-01")),
+    ] {
+        let mut figures = registered("2025-03-31");
+        figures.business.flat_rate_from = Some(day(from));
+        figures.turnover.months = months("2024-03", &[2_000_000; 12]);
+        figures.turnover.past_year = past_year.and_then(|end| year(Some(end), income("1.00")));
+        let found = check(ANNIVERSARY, &figures);
+        assert_eq!(stands(&found), ("crossed", "must_leave"), "{from} {past_year:?}");
+        assert_eq!(days(&found)[0], "2025-03-01", "{from} {past_year:?}");
+        assert_eq!(found.days.len(), 1 + usize::from(past_year.is_some()), "{from} {past_year:?}");
+    }
+    // The figures end with a year, on the day before the anniversary.
+    let mut figures = registered("2025-01-31");
+    figures.business.flat_rate_from = Some(day("2020-01-01"));
+    figures.turnover.months = months("2024-01", &[2_000_000; 12]);
+    assert_eq!(days(&check(ANNIVERSARY, &figures))[0], "2025-01-01");
+    figures.turnover.months.clear();
+    figures.turnover.past_year = year(Some("2024-12-31"), income("240000.00"));
+    assert_eq!(days(&check(ANNIVERSARY, &figures))[0], "2025-01-01");
+}
+
 /// A figure over the limit between anniversaries is an early warning; the next anniversary is looked at too.
 #[test]
 fn between_anniversaries_there_is_an_early_warning() {
@@ -197,6 +258,11 @@ fn between_anniversaries_there_is_an_early_warning() {
     let answer = tested(&figures);
     assert_eq!(stands(&of(ANNIVERSARY, &answer)), ("close", "stays"));
     assert_eq!(stands(&of(Limit::FlatRateRunningIncome, &answer)), ("close", "stays"));
+    // The latest month end that has come is the one shown, also where later ones are forecast.
+    figures.turnover.months = months("2024-03", &[1_000_000; 24]);
+    let found = check(Limit::FlatRateRunningIncome, &figures);
+    assert_eq!(stands(&found), ("clear", "stays"));
+    assert_eq!(found.decisive.map(|tested| tested.on), Some(day("2025-08-31")));
     // The twelve months would pass it later on.
     totals = vec![1_500_000; 15];
     totals.extend([2_000_000; 3]);
@@ -216,6 +282,19 @@ fn the_run_to_an_anniversary_that_is_still_to_come() {
         assert_eq!(found.outlook.iter().map(|ahead| ahead.on).collect::<Vec<_>>(), [day("2025-11-30")]);
         assert_eq!(found.outlook[0].measured, pence(12 * each), "{each}");
         assert_eq!(found.figures_needed.is_empty(), status == "clear");
+    }
+}
+
+/// Exactly the limit at the run to the anniversary is not over it: £90,000 and seven months of £20,000; a penny more is.
+#[test]
+fn the_run_to_an_anniversary_may_be_the_limit_itself() {
+    for (more, status, crosses_on) in [(0, "clear", None), (1, "expected", Some(day("2025-11-30")))] {
+        let mut figures = registered("2025-04-30");
+        figures.business.flat_rate_from = Some(day("2024-12-01"));
+        figures.turnover.months = months("2024-12", &[1_500_000 + more, 1_500_000, 2_000_000, 2_000_000, 2_000_000]);
+        let found = check(ANNIVERSARY, &figures);
+        assert_eq!(stands(&found), (status, "stays"), "{more}");
+        assert_eq!((found.outlook[0].measured, found.outlook[0].crosses_on), (pence(23_000_000 + more), crosses_on));
     }
 }
 
@@ -267,6 +346,17 @@ fn staying_is_asked_for_by_the_same_day() {
         assert_eq!(found.decisive.map(|day| day.on), Some(day("2025-02-15")));
         figures.turnover.months.pop();
         assert_eq!(check(Limit::FlatRateStaying, &figures).status.as_str(), "not_checked");
+    }
+}
+
+/// Reg 55M(2): staying is asked for where the limit was passed at an anniversary, and not otherwise.
+#[test]
+fn staying_is_a_question_only_after_the_limit_was_passed() {
+    for (amount, status) in [("230000.00", "not_applicable"), ("230000.01", "clear")] {
+        let mut figures = user("2025-02-15");
+        figures.turnover.past_year = year(None, income(amount));
+        figures.turnover.next_year = Some(income("100000.00"));
+        assert_eq!(check(Limit::FlatRateStaying, &figures).status.as_str(), status, "{amount}");
     }
 }
 
