@@ -17,7 +17,7 @@ pub(super) fn month_later(first: Date, months: i32) -> Date {
 
 /// The month of a day as a number, so that months can be told apart and counted.
 pub(super) fn month_number(day: Date) -> i32 {
-    i32::from(day.year()) * 12 + i32::from(day.month()) - 1
+    i32::from(day.year()) * 12 + i32::from(day.month())
 }
 
 /// From when a business that was liable at a month end is registered: the end of the month that follows, which is in effect the

@@ -9,7 +9,7 @@ use vat_schemes::invoice::{
 use vat_schemes::money::Money;
 use vat_schemes::refusal::{RefusalCode, Refusals};
 use vat_schemes::work_out_invoice;
-use vat_schemes::workings::Workings;
+use vat_schemes::workings::{Formula, Workings};
 
 fn line(treatment: InvoiceTreatment, charge: Charge) -> InvoiceLine {
     InvoiceLine { treatment, charge }
@@ -41,8 +41,10 @@ fn invoice(rounding: InvoiceRounding, lines: Vec<InvoiceLine>) -> InvoiceFigures
 }
 
 fn worked_out(figures: &InvoiceFigures) -> InvoiceAnswer {
-    work_out_invoice(law(), figures, Workings::kept())
-        .unwrap_or_else(|Refusals(refusals)| panic!("refused: {refusals:?}"))
+    let answer = work_out_invoice(law(), figures, Workings::kept())
+        .unwrap_or_else(|Refusals(refusals)| panic!("refused: {refusals:?}"));
+    assert_formulas_fit(&answer.workings);
+    answer
 }
 
 fn refused_for(figures: &InvoiceFigures) -> Vec<(RefusalCode, String)> {
@@ -122,6 +124,34 @@ fn lines_without_units_and_prices_with_vat() {
         ["0.01", "0.00"]
     );
     assert_eq!((answer.invoice.net, answer.invoice.gross), (money("0.04"), money("0.05")));
+}
+
+/// VATA 1994 s 19: the step of a line's VAT shows the rate on a price without VAT, and the fraction of one with it.
+#[test]
+fn the_step_of_the_vat_shows_how_it_is_made() {
+    for (line, formula, operands) in [
+        (net("10.00"), "{} × {} ÷ 100", &["10.00", "20"][..]),
+        (gross("12.00"), "{} × {} ÷ (100 + {})", &["12.00", "20", "20"]),
+    ] {
+        let answer = worked_out(&invoice(InvoiceRounding::LineNearestPenny, vec![line]));
+        let step = answer.workings.iter().find(|step| step.label == "VAT of the line").expect("a step");
+        assert_eq!(step.formula, Formula::Text(formula));
+        let shown: Vec<String> = step.operands.iter().map(|operand| operand.value.to_string()).collect();
+        assert_eq!(shown, operands);
+    }
+}
+
+/// Which of two prices is with VAT and which without is said.
+#[test]
+fn mixed_prices_are_told_apart() {
+    for (lines, detail) in [
+        (vec![net("1.00"), gross("1.20")], "The price of this line is with VAT, that of line 1 is without VAT."),
+        (vec![gross("1.20"), net("1.00")], "The price of this line is without VAT, that of line 1 is with VAT."),
+    ] {
+        let figures = invoice(InvoiceRounding::LineNearestPenny, lines);
+        let Err(Refusals(refusals)) = work_out_invoice(law(), &figures, Workings::kept()) else { panic!("answered") };
+        assert!(refusals[0].detail.starts_with(detail), "{}", refusals[0].detail);
+    }
 }
 
 #[test]

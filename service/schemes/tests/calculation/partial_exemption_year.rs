@@ -271,6 +271,8 @@ fn periods_make_up_a_year_of_twelve_months_at_most() {
     assert_eq!(refused_for(&too_long), [code("longer_period_too_long", "/year/end")]);
     let early = year(vec![one("2011-01-03", "2011-03-31", ["1.00", "0.00", "0.00", "0.00", "0.00"])]);
     assert_eq!(refused_for(&early), [code("period_too_early", "/year/start")]);
+    // The tables of law begin on 4 January 2011, with the standard rate of 20% (VATA 1994 s 2).
+    worked_out(&year(vec![one("2011-01-04", "2011-03-31", ["1.00", "0.00", "0.00", "0.00", "0.00"])]));
     let mut none = mixed();
     none.periods.clear();
     assert_eq!(refused_for(&none), [code("periods_do_not_make_up_year", "/periods")]);

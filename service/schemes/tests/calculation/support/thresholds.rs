@@ -77,10 +77,48 @@ pub fn tested(figures: &ThresholdFigures) -> ThresholdAnswer {
     match vat_schemes::check_thresholds(law(), figures, Workings::kept()) {
         Ok(answer) => {
             super::assert_formulas_fit(&answer.workings);
+            assert_every_figure_has_its_step(&answer);
             answer
         }
         Err(Refusals(refusals)) => panic!("refused: {refusals:?}"),
     }
+}
+
+/// Asserts that each amount of the limits is the result of one step, which names the place where it stands.
+fn assert_every_figure_has_its_step(answer: &ThresholdAnswer) {
+    let mut stand: Vec<(String, Money)> = Vec::new();
+    for (index, month) in answer.limits.months.iter().enumerate() {
+        for (name, amount) in [
+            ("taxable_supplies", month.taxable_supplies),
+            ("registration_supplies", month.registration_supplies),
+            ("total_income", month.total_income),
+        ] {
+            stand.push((format!("/limits/months/{index}/{name}"), amount));
+        }
+    }
+    for (index, check) in answer.limits.checks.iter().enumerate() {
+        let place = format!("/limits/checks/{index}");
+        let days = check.days.iter().enumerate().map(|(day, tested)| (format!("{place}/days/{day}"), tested));
+        for (place, tested) in check.decisive.iter().map(|tested| (place.clone(), tested)).chain(days) {
+            for (name, amount) in
+                [("measured", tested.measured), ("limit", tested.limit), ("headroom", tested.headroom)]
+            {
+                stand.push((format!("{place}/{name}"), amount));
+            }
+        }
+        for (number, ahead) in check.outlook.iter().enumerate() {
+            let place = format!("{place}/outlook/{number}");
+            stand.extend(ahead.monthly.map(|monthly| (format!("{place}/monthly"), monthly)));
+            stand.push((format!("{place}/measured"), ahead.measured));
+        }
+    }
+    let given = answer.workings.iter().flat_map(|step| step.figures.iter().map(|place| (place, step.result)));
+    let mut given: Vec<(String, String)> =
+        given.map(|(place, result)| (place.to_string(), result.to_string())).collect();
+    let mut stand: Vec<_> = stand.into_iter().map(|(place, amount)| (place, amount.to_string())).collect();
+    given.sort();
+    stand.sort();
+    assert_eq!(given, stand);
 }
 
 pub fn refused(figures: &ThresholdFigures) -> Vec<(String, String)> {

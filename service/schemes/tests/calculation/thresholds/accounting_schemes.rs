@@ -3,7 +3,7 @@
 use crate::support::day;
 use crate::support::thresholds::*;
 use vat_schemes::figures::Dates;
-use vat_schemes::thresholds::{Limit, LimitCheck, Method, ThresholdFigures};
+use vat_schemes::thresholds::{Basis, Limit, LimitCheck, Method, ThresholdFigures};
 
 fn with_cash(as_of: &str, totals: &[i64], quarters: bool) -> ThresholdFigures {
     let mut figures = registered(as_of);
@@ -60,6 +60,30 @@ fn over_the_limit_inside_a_period() {
     assert_eq!(stands(&leaving(&with_cash("2025-01-31", &[13_000_000; 13], true))), ("close", "stays"));
     assert_eq!(stands(&leaving(&with_cash("2025-01-31", &[10_000_000; 13], true))), ("clear", "stays"));
     assert_eq!(days(&leaving(&with_cash("2025-01-31", &[10_000_000; 13], true))), ["none"; 4]);
+}
+
+/// Reg 60(1): a period's end has come when its figures are actual and its last day is not ahead; a month ahead that is not over the
+/// limit ends nothing.
+#[test]
+fn the_end_of_a_period_has_come_or_is_ahead() {
+    // To 31 March 2025 the twelve months are £1,600,000.01.
+    let mut totals = vec![13_300_000; 14];
+    totals.push(13_700_001);
+    for (as_of, said, status) in [
+        ("2025-03-31", None, "crossed"),
+        ("2025-04-15", Some(Basis::Forecast), "expected"),
+        ("2025-03-15", Some(Basis::Actual), "expected"),
+    ] {
+        let mut figures = with_cash(as_of, &totals, true);
+        figures.turnover.months[14].basis = said;
+        let found = leaving(&figures);
+        assert_eq!(stands(&found), (status, "must_leave"), "{as_of}");
+        let crossed = if status == "crossed" { "2025-03-31" } else { "none" };
+        assert_eq!(days(&found), [crossed, "none", "none", "2025-04-01"], "{as_of}");
+    }
+    let found = leaving(&with_cash("2025-01-31", &[10_000_000; 15], true));
+    assert_eq!(stands(&found), ("clear", "stays"));
+    assert_eq!(found.decisive.map(|tested| tested.on), Some(day("2025-01-31")));
 }
 
 /// Each scheme is joined by those who don't use it and left by those who do.

@@ -233,6 +233,8 @@ fn without_figures_nothing_is_tested() {
             (Limit::AnnualAccountingLeaving, not_asked, 0),
         ]
     );
+    let found = check(Limit::RegistrationPastYear, &unregistered("2026-04-30"));
+    assert_eq!(found.what_to_do, "Give the figures named, and ask again.");
     let mut figures = user("2026-04-30");
     figures.business.uses_annual_accounting = true;
     assert_eq!(

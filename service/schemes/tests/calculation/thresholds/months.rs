@@ -2,7 +2,9 @@
 
 use crate::support::thresholds::*;
 use crate::support::{day, money};
+use vat_schemes::refusal::Refusals;
 use vat_schemes::thresholds::{Basis, Limit, Month, MonthAmounts};
+use vat_schemes::workings::Workings;
 
 fn month(first: &str, amounts: MonthAmounts) -> Month {
     Month { first: day(first), basis: None, amounts }
@@ -118,6 +120,21 @@ fn a_young_business_has_fewer_months() {
     assert_eq!((young.outlook[0].crosses_on, young.outlook[0].measured), (Some(day("2026-06-30")), pence(10_000_000)));
 }
 
+/// What is not given is not taken for nought: with no word of when trading began the run tells nothing before twelve months are known.
+#[test]
+fn the_run_of_a_few_months_waits_for_twelve() {
+    let mut figures = unregistered("2025-12-31");
+    figures.turnover.months = months("2025-10", &[2_000_000; 3]);
+    let found = check(Limit::RegistrationPastYear, &figures);
+    // Three months and nine more: £240,000 by September 2026.
+    assert_eq!(found.outlook.len(), 1);
+    assert_eq!((found.outlook[0].crosses_on, found.outlook[0].measured), (Some(day("2026-09-30")), pence(24_000_000)));
+    // The whole past: £60,000, and more than £90,000 with the second month.
+    figures.business.trading_from = Some(day("2025-10-01"));
+    let found = check(Limit::RegistrationPastYear, &figures);
+    assert_eq!((found.outlook[0].crosses_on, found.outlook[0].measured), (Some(day("2026-02-28")), pence(10_000_000)));
+}
+
 /// A year in one figure beside months counts where the months do not reach.
 #[test]
 fn a_past_year_and_months_stand_side_by_side() {
@@ -159,6 +176,8 @@ fn the_year_ahead_is_the_twelve_months_that_follow() {
         ("2025-12-31", "2026-01", 12, Some(1_200_000)),
         ("2025-12-01", "2026-01", 13, Some(1_200_000)),
         ("2025-12-31", "2025-06", 19, Some(1_200_000)),
+        // Seen from the first day of a month that is given: it is the present one.
+        ("2025-12-01", "2025-12", 13, Some(1_200_000)),
         // A month short; a gap before the first; the present month is not ahead.
         ("2025-12-31", "2026-01", 11, None),
         ("2025-11-30", "2026-01", 12, None),
@@ -189,6 +208,12 @@ fn what_cannot_be_is_refused_with_its_place() {
     ] {
         assert_eq!(refused(&figures), [(code.to_owned(), place.to_owned())]);
     }
+    let gap = of_months(&["2026-01-01", "2026-03-01"], None);
+    let Err(Refusals(refusals)) = vat_schemes::check_thresholds(crate::support::law(), &gap, Workings::not_kept())
+    else {
+        panic!("answered")
+    };
+    assert!(refusals[0].detail.starts_with("2026-03 does not follow on 2026-01:"), "{}", refusals[0].detail);
     tested(&of_months(&["2026-04-01", "2026-05-01"], None));
     tested(&of_months(&["2026-03-01", "2026-04-01"], Some(Basis::Actual)));
     tested(&of_months(&["2025-12-01", "2026-01-01"], None));

@@ -145,7 +145,9 @@ fn a_person_not_established_has_no_limit() {
     figures.turnover.past_year = year(None, taxable("1.00"));
     figures.turnover.next_30_days = Some(taxable("1.00"));
     for limit in [Limit::RegistrationPastYear, Limit::RegistrationNextThirtyDays] {
-        assert_eq!(stands(&check(limit, &figures)), ("not_applicable", "no_limit"));
+        let found = check(limit, &figures);
+        assert_eq!(stands(&found), ("not_applicable", "no_limit"));
+        assert!(found.what_to_do.starts_with("Register from the first taxable supply"), "{}", found.what_to_do);
     }
     // Registered, the question is closed; from tomorrow, it is not yet.
     for (registered_on, outcome) in [("2026-04-30", "nothing"), ("2026-05-01", "no_limit")] {
