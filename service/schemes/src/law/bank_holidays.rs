@@ -229,4 +229,21 @@ mod tests {
             assert_eq!(easter_sunday(day.year()), Some(day));
         }
     }
+
+    /// Calendar (New Style) Act 1750 s 3, and the table of the Book of Common Prayer for 1900 to 2199: Easter Day is the Sunday after the full
+    /// moon of the year's golden number.
+    #[test]
+    fn easter_is_the_sunday_after_the_full_moon_of_the_table() {
+        #[rustfmt::skip]
+        let full_moons = [
+            (4, 14), (4, 3), (3, 23), (4, 11), (3, 31), (4, 18), (4, 8), (3, 28), (4, 16), (4, 5),
+            (3, 25), (4, 13), (4, 2), (3, 22), (4, 10), (3, 30), (4, 17), (4, 7), (3, 27),
+        ];
+        for year in 1900..=2199 {
+            let golden_number = usize::try_from(year % 19).expect("a position");
+            let (month, day) = full_moons[golden_number];
+            let sunday = date(year, month, day).nth_weekday(1, Weekday::Sunday).expect("a Sunday");
+            assert_eq!(easter_sunday(year), Some(sunday));
+        }
+    }
 }

@@ -106,6 +106,28 @@ fn a_sum_that_does_not_fit_says_so() {
 }
 
 #[test]
+fn a_figure_is_nought_above_it_or_below_it() {
+    for (pence, sign) in [(-1, -1), (0, 0), (1, 1), (100, 1), (-100, -1)] {
+        let amount = Money::from_pence(pence).expect("fits");
+        assert_eq!((amount.is_negative(), amount.is_zero(), amount.is_positive()), (sign < 0, sign == 0, sign > 0));
+        let share = Share::from_hundredths(pence).expect("fits");
+        assert_eq!(share.is_negative(), sign < 0, "{share}");
+        // Less than a pound is no pound.
+        assert_eq!(amount.whole_pounds().is_negative(), pence == -100, "{amount}");
+    }
+    assert!(percentage("0").is_zero() && !percentage("0.01").is_zero());
+    assert_eq!(format!("{:?}", money("-1.5")), "£-1.50");
+}
+
+/// A reader of the workings tells the ways apart by their words.
+#[test]
+fn each_rounding_has_a_word_of_its_own() {
+    let words: std::collections::BTreeSet<&str> = Rounding::ALL.iter().map(|rounding| rounding.as_str()).collect();
+    assert_eq!(words.len(), Rounding::ALL.len());
+    assert_eq!((Rounding::None.as_str(), Rounding::NearestPenny.as_str()), ("none", "nearest_penny_half_up"));
+}
+
+#[test]
 fn pounds_lose_their_pence_towards_nought() {
     for (text, pounds) in [("1666.67", "1666"), ("-12.50", "-12"), ("0.99", "0"), ("-0.99", "0")] {
         assert_eq!(money(text).whole_pounds().to_string(), pounds);

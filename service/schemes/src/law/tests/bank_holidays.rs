@@ -143,6 +143,7 @@ fn outside_the_days_known_nothing_is_said() {
     let holidays = law.bank_holidays();
     assert_eq!(holidays.known_days(), (date(2011, 1, 1), date(2028, 12, 31)));
     assert_eq!(holidays.proclaimed_to(), date(2026, 12, 31));
+    assert_eq!(holidays.checked_on(), date(2026, 11, 25));
     for (day, known) in [
         (date(2010, 12, 31), None),
         (date(2011, 1, 1), Some(false)),

@@ -2,7 +2,7 @@
 
 use super::soundness::{edited, find, refused};
 use super::{day, law};
-use crate::law::{FuelScaleLength, Tables};
+use crate::law::{Evidence, FuelScaleLength, Tables};
 
 /// Band, one, three and twelve months, written out by hand.
 const CHARGES: &[(i32, &str, &str, &str)] = &[
@@ -46,6 +46,22 @@ fn every_charge_of_the_table() {
         assert!(table.charge(121, FuelScaleLength::OneMonth).is_none());
         assert!(table.charge(230, FuelScaleLength::OneMonth).is_none());
     }
+}
+
+/// What the table says of itself: its days, what it rests on, its step, and the bands of cars without a figure of emissions.
+#[test]
+fn the_table_and_what_it_rests_on() {
+    let law = law();
+    let table = law.fuel_scale_charges(day("2025-05-01")).expect("a table");
+    assert_eq!((table.from(), table.to()), (day("2025-05-01"), Some(day("2026-04-30"))));
+    let authority: Vec<&str> = table.authority().iter().map(|id| id.as_str()).collect();
+    assert_eq!(authority, ["vata-1994-section-57", "vit55400", "fuel-scale-charges-copies"]);
+    assert_eq!((table.evidence(), table.checked_on()), (Evidence::Practice, day("2026-11-25")));
+    assert!(table.note().is_some_and(|note| note.contains("secondary copies")));
+    let charges = table.charges();
+    assert_eq!(charges.step(), 5);
+    let engines: Vec<(i32, i32)> = charges.engines().iter().map(|engine| (engine.up_to, engine.band())).collect();
+    assert_eq!(engines, [(1400, 140), (2000, 175)]);
 }
 
 #[test]

@@ -94,6 +94,12 @@ fn an_id_that_is_not_there_is_not_found() {
     assert!(law.sector("Pubs").is_none());
     assert!(law.sector("limited-cost-business").is_none());
     assert!(law.authority("notice-1").is_none());
+    let authorities: Vec<_> = law.authorities().collect();
+    assert!(authorities.len() > 100 && authorities.is_sorted_by_key(|authority| authority.id().as_str()));
+    for authority in authorities {
+        assert_eq!(law.authority(authority.id().as_str()), Some(authority));
+    }
+    assert_eq!(law.sector("photography").map(|sector| sector.name()), Some("Photography"));
 }
 
 #[test]
