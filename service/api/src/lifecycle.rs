@@ -117,6 +117,7 @@ async fn serve(settings: &Settings, shared: Shared, tls: Option<Arc<Tls>>) -> Re
     tracing::info!(drain_seconds = settings.drain_seconds, "stopping");
     rt::spawn(async move {
         signals.end().await;
+        // A warning: it and all that was logged before are written at once.
         tracing::warn!("a second signal: ending at once, without waiting for requests under way");
         std::process::exit(ENDED_AT_ONCE);
     });

@@ -67,7 +67,9 @@ fn carry_out(command: Command) -> Result<(), anyhow::Error> {
         }
         Command::Serve(settings) => {
             telemetry::log::start(&settings.log)?;
-            lifecycle::run(&settings)
+            let outcome = lifecycle::run(&settings);
+            telemetry::log::flush();
+            outcome
         }
     }
 }

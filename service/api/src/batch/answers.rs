@@ -11,6 +11,7 @@ use actix_web::rt::time::timeout;
 use actix_web::web::{self, Bytes, Payload};
 use futures_util::stream::{self, Stream, StreamExt as _};
 
+use super::buffers::Buffers;
 use super::line::{Form, Setting, answer_lines, write};
 use super::lines::{Line, Lines};
 use super::tally::Tally;
@@ -19,9 +20,7 @@ use crate::service::Service;
 use crate::telemetry::{Metrics, RequestContext};
 use crate::wire::v1::batch::BatchLine;
 
-/// The most lines that are worked on together, and the bytes after which no more are added: enough that the way to a thread and back
-/// costs little beside the work, and few enough that a caller waits for no more than it has sent.
-const MOST_LINES: usize = 32;
+/// The bytes of a piece after which no more lines are added.
 const ENOUGH_BYTES: usize = 64 * 1024;
 
 /// What a batch is worked out with.
@@ -49,22 +48,25 @@ pub fn answers(payload: Payload, batch: Batch) -> impl Stream<Item = Result<Byte
     let Batch { service, metrics, form, context } = batch;
     let setting = Setting { form, most_bytes: service.max_body_bytes, context };
     let progress = Rc::new(RefCell::new(Progress::default()));
-    let pieces = pieces(payload, service.max_body_bytes, service.body_timeout, Rc::clone(&progress));
+    let pieces = pieces(payload, service.max_body_bytes, most_lines(form), service.body_timeout, Rc::clone(&progress));
     let at_once = 2 * std::thread::available_parallelism().map_or(2, NonZero::get);
     let (of_lines, closing) = ((service.clone(), setting.clone(), Rc::clone(&progress)), (service, setting, progress));
+    let buffers = Buffers::default();
     pieces
         .map(move |lines| {
             let (service, setting, progress) = of_lines.clone();
-            let metrics = metrics.clone();
+            let (metrics, buffers, mut written) = (metrics.clone(), buffers.clone(), buffers.take());
             // The work begins when the piece is taken, and `buffered` takes no more pieces than are to be worked on at once.
             let working = web::block(move || {
-                answer_lines(&service.law, metrics.as_ref().map(|metrics| metrics.get_ref()), &setting, &lines)
+                let metrics = metrics.as_ref().map(|metrics| metrics.get_ref());
+                let tally = answer_lines(&service.law, metrics, &setting, &lines, &mut written);
+                (written, tally)
             });
             async move {
                 // The threads of a server that is ending take no more work.
                 let (written, tally) = working.await.map_err(|_| Problem::internal())?;
                 progress.borrow_mut().tally.add(&tally);
-                Ok(Bytes::from(written))
+                Ok(buffers.lend(written))
             }
         })
         .buffered(at_once)
@@ -93,6 +95,7 @@ pub fn answers(payload: Payload, batch: Batch) -> impl Stream<Item = Result<Byte
 fn pieces(
     payload: Payload,
     most_bytes: usize,
+    most_lines: usize,
     patience: Duration,
     progress: Rc<RefCell<Progress>>,
 ) -> impl Stream<Item = Vec<Line>> {
@@ -101,7 +104,7 @@ fn pieces(
         async move {
             let (mut payload, mut lines) = state?;
             loop {
-                let piece = piece(&mut lines);
+                let piece = piece(&mut lines, most_lines);
                 if !piece.is_empty() {
                     return Some((piece, Some((payload, lines))));
                 }
@@ -132,11 +135,20 @@ fn pieces(
     })
 }
 
-/// Lines that have come whole.
-fn piece(lines: &mut Lines) -> Vec<Line> {
+/// The most lines that are worked on together: enough that the way to a thread and back costs little beside the work, and few enough that
+/// their answers take half a megabyte or so.
+fn most_lines(form: Form) -> usize {
+    match form {
+        Form::Whole => 16,
+        Form::WithoutWorkings | Form::Summary => 64,
+    }
+}
+
+/// Lines that have come whole: no more than so many, and however few, so that nobody waits for lines that are yet to be sent.
+fn piece(lines: &mut Lines, most_lines: usize) -> Vec<Line> {
     let mut piece = Vec::new();
     let mut bytes = 0;
-    while piece.len() < MOST_LINES && bytes < ENOUGH_BYTES {
+    while piece.len() < most_lines && bytes < ENOUGH_BYTES {
         let Some(line) = lines.next_ended() else { break };
         bytes += line.text.as_ref().map_or(0, |text| text.len());
         piece.push(line);

@@ -46,23 +46,23 @@ pub(super) struct Setting {
     pub context: RequestContext,
 }
 
-/// Answers some lines one after the other, as lines of JSON.
+/// Answers some lines one after the other, as lines of JSON at the end of what is written.
 pub(super) fn answer_lines(
     law: &Law,
     metrics: Option<&Metrics>,
     setting: &Setting,
     lines: &[Line],
-) -> (Vec<u8>, Tally) {
-    let mut written = Vec::with_capacity(lines.len() * 4096);
+    written: &mut Vec<u8>,
+) -> Tally {
     let mut tally = Tally::default();
     for line in lines {
         // A panic over one line must not end the others.
-        let outcome = catch_unwind(AssertUnwindSafe(|| answer_line(law, setting, line, &mut written)));
+        let outcome = catch_unwind(AssertUnwindSafe(|| answer_line(law, setting, line, written)));
         let outcome = outcome.unwrap_or_else(|_| {
             if let Some(metrics) = metrics {
                 metrics.count_panic();
             }
-            write_problem(setting, line, &Problem::internal(), &mut written);
+            write_problem(setting, line, &Problem::internal(), written);
             None
         });
         if let (Some(metrics), Some(outcome)) = (metrics, outcome) {
@@ -70,7 +70,7 @@ pub(super) fn answer_lines(
         }
         tally.count(outcome);
     }
-    (written, tally)
+    tally
 }
 
 fn answer_line(law: &Law, setting: &Setting, line: &Line, written: &mut Vec<u8>) -> Option<ComparisonOutcome> {

@@ -9,9 +9,17 @@ use crate::problem::{FieldError, MAX_FIELD_ERRORS, Problem, ProblemCode};
 /// Collects errors while a body is walked. Each names the place by its JSON Pointer (RFC 6901).
 #[derive(Debug, Default)]
 pub struct Decoder {
-    place: String,
+    place: Vec<Step>,
     errors: Vec<FieldError>,
     more: bool,
+}
+
+/// One step down from the root of a body. Most places are never spoken of, so that they are no texts until one is.
+#[derive(Debug)]
+enum Step {
+    Field(&'static str),
+    UnknownField(String),
+    Line(usize),
 }
 
 /// Which of an object's fields were given, whether or not their values could be used.
@@ -46,29 +54,39 @@ impl Decoder {
             self.more = true;
             return;
         }
-        self.errors.push(FieldError { pointer: self.place.clone(), code, detail: detail.into() });
+        self.errors.push(FieldError { pointer: self.pointer(), code, detail: detail.into() });
+    }
+
+    /// The JSON Pointer of this place.
+    fn pointer(&self) -> String {
+        let mut pointer = String::new();
+        for step in &self.place {
+            pointer.push('/');
+            match step {
+                Step::Field(name) => pointer.push_str(name),
+                Step::UnknownField(name) => pointer.push_str(&name.replace('~', "~0").replace('/', "~1")),
+                // Writing to a String cannot fail.
+                Step::Line(position) => drop(write!(pointer, "{position}")),
+            }
+        }
+        pointer
     }
 
     /// The name of the field at this place, for a sentence; "the body" at the root, "this line" in a list.
     pub fn name(&self) -> String {
-        match self.place.rsplit_once('/') {
+        match self.place.last() {
             None => "the body".to_owned(),
-            Some((_, last)) if last.bytes().all(|byte| byte.is_ascii_digit()) => "this line".to_owned(),
-            Some((_, last)) => last.to_owned(),
+            Some(Step::Line(_)) => "this line".to_owned(),
+            Some(Step::Field(name)) => (*name).to_owned(),
+            Some(Step::UnknownField(name)) => name.clone(),
         }
     }
 
     /// Does something one step further down.
-    fn within<T>(&mut self, step: &str, inner: impl FnOnce(&mut Self) -> T) -> T {
-        let length = self.place.len();
-        self.place.push('/');
-        if step.bytes().any(|byte| matches!(byte, b'~' | b'/')) {
-            self.place.push_str(&step.replace('~', "~0").replace('/', "~1"));
-        } else {
-            self.place.push_str(step);
-        }
+    fn within<T>(&mut self, step: Step, inner: impl FnOnce(&mut Self) -> T) -> T {
+        self.place.push(step);
         let result = inner(self);
-        self.place.truncate(length);
+        self.place.pop();
         result
     }
 
@@ -89,23 +107,26 @@ impl Decoder {
             if self.is_full() {
                 break;
             }
-            let known = fields.iter().copied().enumerate().find(|(_, field)| *field == name);
-            self.within(name, |decoder| match known {
-                None => decoder.unknown_field(name, fields),
-                Some((position, _)) if seen & (1 << position) != 0 => decoder.fault(
-                    ProblemCode::DuplicateField,
-                    format!("{name} stands more than once in this object: give it once."),
-                ),
-                Some((position, field)) => {
-                    seen |= 1 << position;
-                    if *value == Node::Null {
-                        decoder.fault(
-                            ProblemCode::NullNotAllowed,
-                            format!("{name} is null: leave it out, or give its value."),
-                        );
-                    } else {
-                        visit(decoder, field, value);
-                    }
+            let Some((position, field)) = fields.iter().copied().enumerate().find(|(_, field)| *field == name) else {
+                self.within(Step::UnknownField(name.to_string()), |decoder| decoder.unknown_field(name, fields));
+                continue;
+            };
+            self.within(Step::Field(field), |decoder| {
+                if seen & (1 << position) != 0 {
+                    decoder.fault(
+                        ProblemCode::DuplicateField,
+                        format!("{field} stands more than once in this object: give it once."),
+                    );
+                    return;
+                }
+                seen |= 1 << position;
+                if *value == Node::Null {
+                    decoder.fault(
+                        ProblemCode::NullNotAllowed,
+                        format!("{field} is null: leave it out, or give its value."),
+                    );
+                } else {
+                    visit(decoder, field, value);
                 }
             });
         }
@@ -133,15 +154,11 @@ impl Decoder {
             return None;
         }
         let mut values = Vec::with_capacity(items.len());
-        let mut step = String::new();
         for (position, item) in items.iter().enumerate() {
             if self.is_full() {
                 break;
             }
-            step.clear();
-            // Writing to a String cannot fail.
-            let _ = write!(step, "{position}");
-            let value = self.within(&step, |decoder| {
+            let value = self.within(Step::Line(position), |decoder| {
                 if *item == Node::Null {
                     decoder.fault(ProblemCode::NullNotAllowed, "A line is null: leave it out.");
                     return None;
@@ -156,7 +173,7 @@ impl Decoder {
     /// A field without which there is no value.
     pub fn require(&mut self, given: Given, field: &'static str, hint: &str) {
         if !given.has(field) {
-            self.within(field, |decoder| {
+            self.within(Step::Field(field), |decoder| {
                 decoder.fault(ProblemCode::MissingField, format!("{field} is missing: {hint}"));
             });
         }
@@ -172,12 +189,13 @@ impl Decoder {
             (false, false) => (ProblemCode::MissingField, format!("Neither {one} nor {other} is there: {hint}")),
             _ => return,
         };
-        self.within(one, |decoder| decoder.fault(code, detail));
+        self.within(Step::Field(one), |decoder| decoder.fault(code, detail));
     }
 
     /// Several fields of which exactly one is given: the error stands at the first.
     pub fn require_one_of<const N: usize>(&mut self, given: Given, fields: [&'static str; N], hint: &str) {
         let count = fields.iter().filter(|field| given.has(field)).count();
+        let Some(first) = fields.first() else { return };
         let (code, detail) = match count {
             1 => return,
             0 => (ProblemCode::MissingField, format!("None of {} is there: {hint}", fields.join(", "))),
@@ -186,7 +204,7 @@ impl Decoder {
                 format!("More than one of {} is given, and they say the same thing: {hint}", fields.join(", ")),
             ),
         };
-        self.within(fields.first().copied().unwrap_or_default(), |decoder| decoder.fault(code, detail));
+        self.within(Step::Field(first), |decoder| decoder.fault(code, detail));
     }
 
     /// A text.

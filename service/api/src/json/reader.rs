@@ -12,6 +12,9 @@ use crate::problem::{FieldError, Problem, ProblemCode};
 /// How deep objects and lists may stand inside one another.
 pub const MAX_DEPTH: usize = 8;
 
+/// Room for the fields of most objects.
+const USUAL_FIELDS: usize = 8;
+
 /// A JSON value as it was written: fields given twice are both there.
 #[derive(Debug, PartialEq)]
 pub enum Node<'a> {
@@ -206,7 +209,7 @@ impl<'de> Visitor<'de> for NodeSeed<'_> {
 
     fn visit_map<A: MapAccess<'de>>(self, mut fields: A) -> Result<Self::Value, A::Error> {
         let inside = self.inside()?;
-        let mut object = Vec::new();
+        let mut object = Vec::with_capacity(USUAL_FIELDS);
         while let Some(name) = fields.next_key_seed(NameSeed)? {
             object.push((name, fields.next_value_seed(inside)?));
         }

@@ -306,6 +306,9 @@ fn push_escaped(bytes: &mut Vec<u8>, text: &str) {
 
 /// Hands on a text in pieces as they stand in JSON, without quotation marks around it.
 pub fn escape(text: &str, mut take: impl FnMut(&str) -> fmt::Result) -> fmt::Result {
+    if is_plain(text.as_bytes()) {
+        return take(text);
+    }
     let mut rest = text;
     while let Some(position) = rest.bytes().position(is_special) {
         // What is special has one byte, so that both cuts lie between characters.
@@ -318,6 +321,7 @@ pub fn escape(text: &str, mut take: impl FnMut(&str) -> fmt::Result) -> fmt::Res
 }
 
 /// Whether JSON writes all of a text as it is.
+#[inline]
 fn is_plain(text: &[u8]) -> bool {
     if let Some(last) = text.last_chunk::<16>() {
         // What is left over is looked at with some of what stands before it.

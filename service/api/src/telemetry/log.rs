@@ -1,5 +1,9 @@
 //! The log: one JSON object a line, to standard output.
 
+mod output;
+
+pub use output::flush;
+
 use std::fmt::{self, Write as _};
 
 use tracing::field::{Field, Visit};
@@ -12,6 +16,7 @@ use tracing_subscriber::layer::SubscriberExt as _;
 use tracing_subscriber::registry::LookupSpan;
 use tracing_subscriber::util::SubscriberInitExt as _;
 
+use self::output::Output;
 use crate::json::escape;
 
 /// Libraries report their own coming and going at this level and below; it is noise beside ours unless asked for. What the HTTP
@@ -22,7 +27,7 @@ const QUIET: &str = "actix_server=warn,actix_http=off,mio=warn";
 /// it could hold a caller's figures.
 pub fn start(filter: &str) -> Result<(), anyhow::Error> {
     let filter = EnvFilter::try_new(format!("{QUIET},{filter}"))?;
-    let lines = tracing_subscriber::fmt::layer().event_format(Lines);
+    let lines = tracing_subscriber::fmt::layer().event_format(Lines).with_writer(Output::start()?);
     tracing_subscriber::registry().with(filter).with(lines).try_init()?;
     std::panic::set_hook(Box::new(|panic| {
         let place = panic.location().map(ToString::to_string);
@@ -58,11 +63,23 @@ struct Fields<'w> {
 }
 
 impl Fields<'_> {
-    fn text(&mut self, field: &Field, value: fmt::Arguments<'_>) {
+    fn formatted(&mut self, field: &Field, value: fmt::Arguments<'_>) {
         let mut put = || {
             write!(self.line, ",\"{}\":\"", field.name())?;
             Escaping(&mut self.line).write_fmt(value)?;
             self.line.write_str("\"")
+        };
+        self.outcome = self.outcome.and_then(|()| put());
+    }
+
+    fn text(&mut self, field: &Field, value: &str) {
+        let line = &mut self.line;
+        let mut put = || {
+            line.write_str(",\"")?;
+            line.write_str(field.name())?;
+            line.write_str("\":\"")?;
+            escape(value, |piece| line.write_str(piece))?;
+            line.write_str("\"")
         };
         self.outcome = self.outcome.and_then(|()| put());
     }
@@ -75,11 +92,11 @@ impl Fields<'_> {
 
 impl Visit for Fields<'_> {
     fn record_debug(&mut self, field: &Field, value: &dyn fmt::Debug) {
-        self.text(field, format_args!("{value:?}"));
+        self.formatted(field, format_args!("{value:?}"));
     }
 
     fn record_str(&mut self, field: &Field, value: &str) {
-        self.text(field, format_args!("{value}"));
+        self.text(field, value);
     }
 
     fn record_u64(&mut self, field: &Field, value: u64) {

@@ -34,7 +34,7 @@ pub(super) fn amount(decoder: &mut Decoder, node: &Node<'_>) -> Option<GivenAmou
         return None;
     }
     let text = decoder.text(node)?;
-    let money = if explain::is_amount(text) { text.parse::<Money>().ok() } else { None };
+    let money = text.parse::<Money>().ok();
     if money.is_none() {
         decoder.fault(ProblemCode::AmountNotValid, explain::amount(text));
     }
@@ -190,11 +190,13 @@ pub(super) fn reason(decoder: &mut Decoder, node: &Node<'_>) -> Option<SectorRea
 /// A text in the caller's own words, in one line.
 fn free_text(decoder: &mut Decoder, node: &Node<'_>, most: usize) -> Option<String> {
     let text = decoder.text(node)?;
-    let (name, length) = (decoder.name(), text.chars().count());
-    let detail = if text.chars().any(char::is_control) {
-        format!("{name} holds control characters, such as the end of a line: leave them out.")
-    } else if (1..=most).contains(&length) {
+    let (has_controls, length) = (text.chars().any(char::is_control), text.chars().count());
+    if !has_controls && (1..=most).contains(&length) {
         return Some(text.to_owned());
+    }
+    let name = decoder.name();
+    let detail = if has_controls {
+        format!("{name} holds control characters, such as the end of a line: leave them out.")
     } else {
         format!("{name} has {length} characters: give 1 to {most}.")
     };
