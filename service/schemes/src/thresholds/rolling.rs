@@ -27,7 +27,8 @@ static GIVEN_YEAR: ByMeasure = ByMeasure::saying(
 static LIMIT_ON_DAYS: Rule =
     Rule { says: "The limit in force on the day tested.", authority: &[cite::DECISION_LIMIT_ON_THE_DAY] };
 static RUN_RATE: Rule = Rule {
-    says: "An estimate: the average of the last actual months, to the nearest penny, is taken to go on month by month.",
+    says: "An estimate: the average of the last actual months, to the nearest penny, is taken to go on month by month. Where earlier months \
+           are not given, those that are stand for the twelve if they alone pass the limit.",
     authority: &[cite::COMMON_PRACTICE],
 };
 
@@ -228,21 +229,21 @@ impl RunRate {
     }
 
     /// The actual months that are still within the twelve that end so many months after the last.
-    fn kept(self, months: &Months, ahead: usize) -> Option<&[Counted]> {
-        let start = (self.last + 1 + ahead).checked_sub(12);
-        match start {
-            Some(start) => months.list.get(start..=self.last).or(Some(&[])),
-            None if months.whole_past => months.list.get(..=self.last),
-            None => None,
-        }
+    fn kept(self, months: &Months, ahead: usize) -> &[Counted] {
+        months.list.get((self.last + 1 + ahead).saturating_sub(12)..=self.last).unwrap_or_default()
     }
 
-    fn projected(self, months: &Months, measure: Measure, ahead: usize) -> Result<Option<Money>, Overflow> {
-        let Some(kept) = self.kept(months, ahead) else { return Ok(None) };
-        let kept = kept.iter().try_fold(Money::ZERO, |sum, month| sum.plus(month.of(measure).value))?;
+    /// Whether nothing of those twelve is left out, because earlier months are not given.
+    fn is_whole(self, months: &Months, ahead: usize) -> bool {
+        months.whole_past || self.last + 1 + ahead >= 12
+    }
+
+    fn projected(self, months: &Months, measure: Measure, ahead: usize) -> Result<Money, Overflow> {
+        let kept =
+            self.kept(months, ahead).iter().try_fold(Money::ZERO, |sum, month| sum.plus(month.of(measure).value))?;
         let times = Ratio::whole(i128::try_from(ahead.min(12)).map_err(|_| Overflow)?);
         let added = self.monthly(months, measure)?.exact().times(times)?.to_money(Rounding::None)?;
-        kept.plus(added).map(Some)
+        kept.plus(added)
     }
 }
 
@@ -262,7 +263,8 @@ pub(super) fn at_the_present_run(
         for ahead in 1..=12 {
             let on = end_of(last.first, ahead);
             let limit = run.law.amount(limit, on)?.value;
-            if rate.projected(months, measure, ahead)?.is_some_and(|figure| figure > limit) {
+            // What is known of twelve months is enough where it is over the limit, as for months past.
+            if rate.projected(months, measure, ahead)? > limit {
                 crosses = Some(ahead);
                 break;
             }
@@ -300,6 +302,9 @@ pub(super) fn to_a_month_end(
         if !(1..=12).contains(&ahead) {
             continue;
         }
+        if !rate.is_whole(months, ahead) && rate.projected(months, measure, ahead)? <= limit {
+            continue;
+        }
         let scope = Scope::LimitOutlook(check, outlook.len());
         let Some((monthly, measured)) = project(run, scope, months, measure, (rate, ahead))? else { continue };
         let crosses_on = (measured > limit).then_some(month_end);
@@ -321,9 +326,7 @@ fn project(
     measure: Measure,
     (rate, ahead): (RunRate, usize),
 ) -> Result<Option<(Money, Money)>, Refusal> {
-    let (Some(kept), Some(figure)) = (rate.kept(months, ahead), rate.projected(months, measure, ahead)?) else {
-        return Ok(None);
-    };
+    let (kept, figure) = (rate.kept(months, ahead), rate.projected(months, measure, ahead)?);
     let (averaged, last) = (rate.months(months), rate.last);
     let (Some(first), Some(last)) = (averaged.first(), months.list.get(last)) else { return Ok(None) };
     let name = |id, label| Name::new(scope, id, label, &RUN_RATE);

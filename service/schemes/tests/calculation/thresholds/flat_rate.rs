@@ -219,6 +219,20 @@ fn an_anniversary_counts_however_late_it_is() {
     assert_eq!(days(&check(ANNIVERSARY, &figures))[0], "2025-01-01");
 }
 
+/// Months that alone pass the limit at the next anniversary are enough to say so; fewer say nothing of twelve (reg 55M(1)(a): £230,000).
+#[test]
+fn a_few_months_tell_of_the_next_anniversary_where_they_are_enough() {
+    for (last, found) in [(2_875_000, None), (2_875_003, Some(pence(23_000_008)))] {
+        let mut figures = user("2025-08-31");
+        // Three months of £28,750 and five more to January 2026 are just the limit.
+        figures.turnover.months = months("2025-06", &[2_875_000, 2_875_000, last]);
+        let check = check(ANNIVERSARY, &figures);
+        let ahead = check.outlook.first();
+        assert_eq!(ahead.map(|ahead| ahead.measured), found);
+        assert_eq!(ahead.and_then(|ahead| ahead.crosses_on), found.map(|_| day("2026-01-31")));
+    }
+}
+
 /// A figure over the limit between anniversaries is an early warning; the next anniversary is looked at too.
 #[test]
 fn between_anniversaries_there_is_an_early_warning() {

@@ -120,19 +120,30 @@ fn a_young_business_has_fewer_months() {
     assert_eq!((young.outlook[0].crosses_on, young.outlook[0].measured), (Some(day("2026-06-30")), pence(10_000_000)));
 }
 
-/// What is not given is not taken for nought: with no word of when trading began the run tells nothing before twelve months are known.
+/// With no word of when trading began, months that are not given add to those that are: the run passes the limit at the latest where
+/// these alone do, as for months past (VATA 1994 Sch 1 para 1(1)(a): £90,000).
 #[test]
-fn the_run_of_a_few_months_waits_for_twelve() {
+fn the_run_of_a_few_months_counts_what_is_known_of_the_twelve() {
+    let ahead = |last: i64, trading_from: Option<&str>| {
+        let mut figures = unregistered("2025-12-31");
+        figures.turnover.months = months("2025-10", &[2_250_000, 2_250_000, last]);
+        figures.business.trading_from = trading_from.map(day);
+        let found = check(Limit::RegistrationPastYear, &figures);
+        assert_eq!(found.outlook.len(), 1);
+        (found.outlook[0].crosses_on, found.outlook[0].measured)
+    };
+    for trading_from in [None, Some("2025-10-01")] {
+        // £67,500 and one more of £22,500 are just the limit; with the next one it is passed.
+        assert_eq!(ahead(2_250_000, trading_from), (Some(day("2026-02-28")), pence(11_250_000)), "{trading_from:?}");
+        // A penny on the average, and threepence on the months: £90,000.04.
+        assert_eq!(ahead(2_250_003, trading_from), (Some(day("2026-01-31")), pence(9_000_004)), "{trading_from:?}");
+    }
+    // A run that never passes it is shown where the twelve months are known.
     let mut figures = unregistered("2025-12-31");
-    figures.turnover.months = months("2025-10", &[2_000_000; 3]);
+    figures.turnover.months = months("2025-10", &[700_000; 3]);
     let found = check(Limit::RegistrationPastYear, &figures);
-    // Three months and nine more: £240,000 by September 2026.
-    assert_eq!(found.outlook.len(), 1);
-    assert_eq!((found.outlook[0].crosses_on, found.outlook[0].measured), (Some(day("2026-09-30")), pence(24_000_000)));
-    // The whole past: £60,000, and more than £90,000 with the second month.
-    figures.business.trading_from = Some(day("2025-10-01"));
-    let found = check(Limit::RegistrationPastYear, &figures);
-    assert_eq!((found.outlook[0].crosses_on, found.outlook[0].measured), (Some(day("2026-02-28")), pence(10_000_000)));
+    assert_eq!((found.outlook[0].crosses_on, found.outlook[0].on), (None, day("2026-12-31")));
+    assert_eq!(found.outlook[0].measured, pence(8_400_000));
 }
 
 /// A year in one figure beside months counts where the months do not reach.
