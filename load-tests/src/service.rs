@@ -57,6 +57,7 @@ impl Server {
         ready: &str,
     ) -> Result<Self, anyhow::Error> {
         let log = scratch("log")?;
+        command.env("GLIBC_TUNABLES", tunables()?);
         let started = Instant::now();
         // A file, as a container's log is one: a pipe would have the generator read along.
         command.stdin(Stdio::null()).stdout(File::create(&log)?).stderr(Stdio::inherit());
@@ -111,6 +112,14 @@ pub fn scratch(kind: &str) -> Result<PathBuf, anyhow::Error> {
 /// The root of the repository.
 pub fn root() -> &'static Path {
     Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/.."))
+}
+
+/// What the image tells the C library of its memory: the service is measured as it ships, and the floor beside it likewise.
+fn tunables() -> Result<&'static str, anyhow::Error> {
+    include_str!("../../deploy/Dockerfile")
+        .lines()
+        .find_map(|line| line.trim().trim_end_matches('\\').trim_end().strip_prefix("GLIBC_TUNABLES="))
+        .context("the image sets no GLIBC_TUNABLES")
 }
 
 /// The binary of the service: the one given, or one that is built for release now.

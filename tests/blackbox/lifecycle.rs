@@ -2,6 +2,7 @@
 
 use acceptance::client::{BATCHES, Call, LINES};
 use acceptance::figures::consultant;
+use acceptance::log::text;
 use acceptance::metrics::Page;
 use acceptance::raw::{self, Connection};
 use acceptance::server::{self, Server, wait_until};
@@ -134,6 +135,41 @@ fn while_it_drains_the_service_answers() {
     assert_eq!(ready(&server), (503, "stopping".to_owned()));
     server.signal("TERM");
     assert_eq!(server.wait().code(), Some(130));
+}
+
+/// Lines are written several at a time, and none is lost or torn, whoever logs beside and however the service is ended in order.
+#[test]
+fn every_request_has_its_line_however_many_come_at_once() {
+    const CALLERS: usize = 4;
+    const EACH: usize = 300;
+    let mut server = Server::start_with(&["--drain-seconds", "600"]).expect_level("WARN");
+    std::thread::scope(|scope| {
+        for caller in 0..CALLERS {
+            let client = server.client();
+            scope.spawn(move || {
+                for call in 0..EACH {
+                    client.send(
+                        &Call::new("GET", "/v1/sectors/pubs").header("x-request-id", &format!("{caller}-{call}")),
+                    );
+                }
+            });
+        }
+    });
+    // The second signal ends it at once, just after the last answers.
+    server.signal("TERM");
+    wait_until("the service is no longer ready", || ready(&server).0 == 503);
+    server.client().send(&Call::new("GET", "/v1/sectors/pubs").header("x-request-id", "the-last"));
+    server.signal("TERM");
+    assert_eq!(server.wait().code(), Some(130));
+    let log = server.closed_log();
+    let mut told: Vec<&str> =
+        log.iter().filter(|line| line.contains_key("route")).map(|line| text(line, "request_id")).collect();
+    let mut sent: Vec<String> =
+        (0..CALLERS).flat_map(|caller| (0..EACH).map(move |call| format!("{caller}-{call}"))).collect();
+    sent.push("the-last".to_owned());
+    told.sort_unstable();
+    sent.sort_unstable();
+    assert_eq!(told, sent);
 }
 
 /// Runs the binary to its end.

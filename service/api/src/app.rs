@@ -51,6 +51,7 @@ pub(crate) fn api_with(shared: Shared, configure: fn(&mut ServiceConfig)) -> App
         .app_data(metrics)
         .app_data(spans)
         .app_data(readiness)
+        .app_data(routes::buffers())
         .configure(configure)
         .wrap(from_fn(limits::keep))
         // Who may not call takes no room from those who may.

@@ -4,7 +4,6 @@
 //! of the lines. No more is read than can be worked on, so that a caller who does not read its answers is not read either.
 
 mod answers;
-mod buffers;
 mod line;
 mod lines;
 mod tally;

@@ -7,6 +7,7 @@
 pub mod app;
 pub mod batch;
 pub mod body;
+pub mod buffers;
 pub mod calendar;
 pub mod cors;
 pub mod examples;

@@ -30,6 +30,7 @@ use actix_web::web::{self, ServiceConfig};
 use crate::problem::Problem;
 use crate::service::{Current, Service};
 
+pub use calculation::buffers;
 pub use register::{Allowed, resource};
 
 /// A resource of the API.

@@ -618,12 +618,14 @@ pub struct Refusal {
 }
 
 impl Refusal {
+    #[cold]
     pub(crate) fn new(place: Place, code: RefusalCode, detail: impl Into<String>) -> Self {
         Self { place, code, detail: detail.into() }
     }
 }
 
 impl From<Overflow> for Refusal {
+    #[cold]
     fn from(_: Overflow) -> Self {
         Self::new(
             Place::Whole,

@@ -11,10 +11,10 @@ use actix_web::rt::time::timeout;
 use actix_web::web::{self, Bytes, Payload};
 use futures_util::stream::{self, Stream, StreamExt as _};
 
-use super::buffers::Buffers;
 use super::line::{Form, Setting, answer_lines, write};
 use super::lines::{Line, Lines};
 use super::tally::Tally;
+use crate::buffers::Buffers;
 use crate::problem::Problem;
 use crate::service::Service;
 use crate::telemetry::{Metrics, RequestContext};
@@ -22,6 +22,10 @@ use crate::wire::v1::batch::BatchLine;
 
 /// The bytes of a piece after which no more lines are added.
 const ENOUGH_BYTES: usize = 64 * 1024;
+
+/// The room of a buffer for the answers of a piece: what most need, and what is kept at most.
+const USUAL_BYTES: usize = 512 * 1024;
+const MOST_KEPT_BYTES: usize = 4 * 1024 * 1024;
 
 /// What a batch is worked out with.
 pub struct Batch {
@@ -51,11 +55,12 @@ pub fn answers(payload: Payload, batch: Batch) -> impl Stream<Item = Result<Byte
     let pieces = pieces(payload, service.max_body_bytes, most_lines(form), service.body_timeout, Rc::clone(&progress));
     let at_once = 2 * std::thread::available_parallelism().map_or(2, NonZero::get);
     let (of_lines, closing) = ((service.clone(), setting.clone(), Rc::clone(&progress)), (service, setting, progress));
-    let buffers = Buffers::default();
+    // One for each piece, one that is being sent and one that waits for that.
+    let buffers = Buffers::keeping(at_once + 2, MOST_KEPT_BYTES);
     pieces
         .map(move |lines| {
             let (service, setting, progress) = of_lines.clone();
-            let (metrics, buffers, mut written) = (metrics.clone(), buffers.clone(), buffers.take());
+            let (metrics, buffers, mut written) = (metrics.clone(), buffers.clone(), buffers.take(USUAL_BYTES));
             // The work begins when the piece is taken, and `buffered` takes no more pieces than are to be worked on at once.
             let working = web::block(move || {
                 let metrics = metrics.as_ref().map(|metrics| metrics.get_ref());

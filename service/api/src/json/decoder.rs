@@ -48,7 +48,8 @@ impl Decoder {
         self.more
     }
 
-    /// An error at this place.
+    /// An error at this place. Cold, as are the others: what leads there is kept out of the way of requests without errors.
+    #[cold]
     pub fn fault(&mut self, code: ProblemCode, detail: impl Into<String>) {
         if self.errors.len() >= MAX_FIELD_ERRORS {
             self.more = true;
@@ -73,6 +74,7 @@ impl Decoder {
     }
 
     /// The name of the field at this place, for a sentence; "the body" at the root, "this line" in a list.
+    #[cold]
     pub fn name(&self) -> String {
         match self.place.last() {
             None => "the body".to_owned(),
@@ -260,6 +262,7 @@ impl Decoder {
     }
 
     /// A value of another type than belongs here.
+    #[cold]
     pub fn wrong_type(&mut self, wanted: &str, node: &Node<'_>) {
         let name = self.name();
         let name = if name == "the body" { "The body".to_owned() } else { name };
@@ -267,6 +270,7 @@ impl Decoder {
         self.fault(ProblemCode::WrongType, detail);
     }
 
+    #[cold]
     fn unknown_field(&mut self, name: &str, fields: &'static [&'static str]) {
         let near =
             nearest(name, fields.iter().copied()).map_or(String::new(), |near| format!("; did you mean {near}?"));

@@ -7,6 +7,7 @@ use serde::Serialize;
 use vat_schemes::law::Law;
 
 use crate::body;
+use crate::buffers::Buffers;
 use crate::calendar::{CALENDAR, Calendar};
 use crate::json;
 use crate::negotiation::{Form, chosen};
@@ -16,7 +17,12 @@ use crate::telemetry::Metrics;
 use crate::telemetry::metrics::Outcome;
 
 /// Room for most answers: growing would copy what is written already.
-const USUAL_BYTES: usize = 32 * 1024;
+const USUAL_BYTES: usize = 48 * 1024;
+
+/// Buffers for the answers of a worker: as many as are usually being sent at once, and none that an unusual answer has grown.
+pub fn buffers() -> Buffers {
+    Buffers::keeping(16, 2 * USUAL_BYTES)
+}
 
 /// Answers a request, whose query has been read, with what is worked out from its body, and counts how it came out.
 pub(super) async fn answer<A: Serialize, O: Outcome>(
@@ -24,7 +30,7 @@ pub(super) async fn answer<A: Serialize, O: Outcome>(
     payload: web::Payload,
     work_out: impl FnOnce(&Law, &[u8]) -> Result<(A, O), Problem>,
 ) -> Result<HttpResponse, Problem> {
-    let answer = answer_uncounted(request, payload, &[Form::Json], work_out, |_, answer| write(answer)).await;
+    let answer = answer_uncounted(request, payload, &[Form::Json], work_out, |_, answer| write(request, answer)).await;
     counted(request, answer)
 }
 
@@ -38,7 +44,7 @@ pub(super) async fn answer_or_calendar<A: Serialize, O: Outcome>(
     let forms = [Form::Json, Form::Calendar];
     let answer = answer_uncounted(request, payload, &forms, work_out, |form, answer| {
         let mut response = match form {
-            Form::Json | Form::Lines => write(answer)?,
+            Form::Json | Form::Lines => write(request, answer)?,
             Form::Calendar => HttpResponse::Ok()
                 .insert_header((CONTENT_TYPE, format!("{CALENDAR}; charset=utf-8")))
                 .insert_header((CACHE_CONTROL, "no-store"))
@@ -82,10 +88,14 @@ async fn answer_uncounted<A, O>(
     Ok((respond(form, &answer)?, outcome))
 }
 
-fn write(answer: &impl Serialize) -> Result<HttpResponse, Problem> {
-    let body = json::written(answer, USUAL_BYTES).map_err(|error| {
+fn write(request: &HttpRequest, answer: &impl Serialize) -> Result<HttpResponse, Problem> {
+    let buffers = request.app_data::<Buffers>().ok_or_else(Problem::internal)?;
+    let mut body = buffers.take(USUAL_BYTES);
+    json::write_to(&mut body, answer).map_err(|error| {
         tracing::error!(%error, "an answer could not be written");
         Problem::internal()
     })?;
-    Ok(HttpResponse::Ok().insert_header((CONTENT_TYPE, JSON)).insert_header((CACHE_CONTROL, "no-store")).body(body))
+    let mut response = HttpResponse::Ok();
+    response.insert_header((CONTENT_TYPE, JSON)).insert_header((CACHE_CONTROL, "no-store"));
+    Ok(response.body(buffers.lend(body)))
 }

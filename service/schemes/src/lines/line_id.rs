@@ -40,6 +40,7 @@ impl LineId {
         Traced::given(value, self.place(LineField::Amount(amount)))
     }
 
+    #[cold]
     pub fn refuse(self, field: LineField, code: RefusalCode, detail: impl Into<String>) -> Refusal {
         Refusal::new(self.place(field), code, detail)
     }
