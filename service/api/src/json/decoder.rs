@@ -223,7 +223,8 @@ impl Decoder {
     /// `true` or `false`.
     pub fn boolean(&mut self, node: &Node<'_>) -> Option<bool> {
         match node {
-            Node::Boolean(value) => Some(*value),
+            Node::False => Some(false),
+            Node::True => Some(true),
             Node::Text(text) if text == "true" || text == "false" => {
                 let name = self.name();
                 self.fault(
@@ -294,7 +295,7 @@ impl Given {
 fn kind(node: &Node<'_>) -> &'static str {
     match node {
         Node::Null => "null",
-        Node::Boolean(_) => "true or false",
+        Node::False | Node::True => "true or false",
         Node::Number(_) => "a number",
         Node::Text(_) => "a text",
         Node::List(_) => "a list",

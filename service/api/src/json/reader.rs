@@ -16,12 +16,15 @@ pub const MAX_DEPTH: usize = 8;
 const USUAL_FIELDS: usize = 8;
 
 /// A JSON value as it was written: fields given twice are both there.
+// No variant holds less than a word: nodes are moved about as they are read, and copying what lies across words is slow.
 #[derive(Debug, PartialEq)]
 pub enum Node<'a> {
     /// `null`.
     Null,
-    /// `true` or `false`.
-    Boolean(bool),
+    /// `false`.
+    False,
+    /// `true`.
+    True,
     /// A number, in digits.
     Number(String),
     /// A text.
@@ -62,8 +65,9 @@ pub fn read(body: &[u8]) -> Result<Node<'_>, ReadFault> {
     }
     let too_deep = Cell::new(false);
     let mut deserializer = serde_json::Deserializer::from_str(text);
-    let seed = NodeSeed { room: MAX_DEPTH, too_deep: &too_deep };
-    let node = seed.deserialize(&mut deserializer).map_err(|error| {
+    let mut node = Node::Null;
+    let seed = NodeSeed { slot: &mut node, room: MAX_DEPTH, too_deep: &too_deep };
+    seed.deserialize(&mut deserializer).map_err(|error| {
         if too_deep.get() {
             ReadFault::TooDeep
         } else if error.is_eof() {
@@ -81,7 +85,8 @@ impl Serialize for Node<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         match self {
             Self::Null => serializer.serialize_unit(),
-            Self::Boolean(value) => serializer.serialize_bool(*value),
+            Self::False => serializer.serialize_bool(false),
+            Self::True => serializer.serialize_bool(true),
             Self::Number(digits) => {
                 let number: serde_json::Number = digits.parse().map_err(serde::ser::Error::custom)?;
                 number.serialize(serializer)
@@ -135,111 +140,127 @@ impl From<ReadFault> for Problem {
     }
 }
 
-#[derive(Clone, Copy)]
-struct NodeSeed<'c> {
+/// Reads a value to where it belongs: a tree whose nodes are handed up from one to the other takes twice as long.
+struct NodeSeed<'s, 'de> {
+    slot: &'s mut Node<'de>,
     room: usize,
-    too_deep: &'c Cell<bool>,
+    too_deep: &'s Cell<bool>,
 }
 
-impl NodeSeed<'_> {
-    /// The seed for what stands inside an object or list, if that may stand here at all.
-    fn inside<E: Error>(self) -> Result<Self, E> {
-        match self.room.checked_sub(1) {
-            Some(room) => Ok(Self { room, ..self }),
-            None => {
-                self.too_deep.set(true);
-                Err(E::custom("nested too deeply"))
-            }
-        }
+impl NodeSeed<'_, '_> {
+    /// How deep what stands inside an object or list may go on, if that may stand here at all.
+    fn room_inside<E: Error>(&self) -> Result<usize, E> {
+        self.room.checked_sub(1).ok_or_else(|| {
+            self.too_deep.set(true);
+            E::custom("nested too deeply")
+        })
     }
 }
 
-impl<'de> DeserializeSeed<'de> for NodeSeed<'_> {
-    type Value = Node<'de>;
+impl<'de> DeserializeSeed<'de> for NodeSeed<'_, 'de> {
+    type Value = ();
 
-    fn deserialize<D: serde::Deserializer<'de>>(self, deserializer: D) -> Result<Self::Value, D::Error> {
+    fn deserialize<D: serde::Deserializer<'de>>(self, deserializer: D) -> Result<(), D::Error> {
         deserializer.deserialize_any(self)
     }
 }
 
-impl<'de> Visitor<'de> for NodeSeed<'_> {
-    type Value = Node<'de>;
+impl<'de> Visitor<'de> for NodeSeed<'_, 'de> {
+    type Value = ();
 
     fn expecting(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         formatter.write_str("a JSON value")
     }
 
-    fn visit_unit<E>(self) -> Result<Self::Value, E> {
-        Ok(Node::Null)
+    fn visit_unit<E>(self) -> Result<(), E> {
+        *self.slot = Node::Null;
+        Ok(())
     }
 
-    fn visit_bool<E>(self, value: bool) -> Result<Self::Value, E> {
-        Ok(Node::Boolean(value))
+    fn visit_bool<E>(self, value: bool) -> Result<(), E> {
+        *self.slot = if value { Node::True } else { Node::False };
+        Ok(())
     }
 
-    fn visit_u64<E>(self, value: u64) -> Result<Self::Value, E> {
-        Ok(Node::Number(value.to_string()))
+    fn visit_u64<E>(self, value: u64) -> Result<(), E> {
+        *self.slot = Node::Number(value.to_string());
+        Ok(())
     }
 
-    fn visit_i64<E>(self, value: i64) -> Result<Self::Value, E> {
-        Ok(Node::Number(value.to_string()))
+    fn visit_i64<E>(self, value: i64) -> Result<(), E> {
+        *self.slot = Node::Number(value.to_string());
+        Ok(())
     }
 
-    fn visit_f64<E>(self, value: f64) -> Result<Self::Value, E> {
+    fn visit_f64<E>(self, value: f64) -> Result<(), E> {
         // Only for the message that shows how the number should have been written: no sum is made from it.
-        Ok(Node::Number(value.to_string()))
+        *self.slot = Node::Number(value.to_string());
+        Ok(())
     }
 
-    fn visit_borrowed_str<E>(self, value: &'de str) -> Result<Self::Value, E> {
-        Ok(Node::Text(Cow::Borrowed(value)))
+    fn visit_borrowed_str<E>(self, value: &'de str) -> Result<(), E> {
+        *self.slot = Node::Text(Cow::Borrowed(value));
+        Ok(())
     }
 
-    fn visit_str<E>(self, value: &str) -> Result<Self::Value, E> {
-        Ok(Node::Text(Cow::Owned(value.to_owned())))
+    fn visit_str<E>(self, value: &str) -> Result<(), E> {
+        *self.slot = Node::Text(Cow::Owned(value.to_owned()));
+        Ok(())
     }
 
-    fn visit_seq<A: SeqAccess<'de>>(self, mut items: A) -> Result<Self::Value, A::Error> {
-        let inside = self.inside()?;
+    fn visit_seq<A: SeqAccess<'de>>(self, mut items: A) -> Result<(), A::Error> {
+        let (room, too_deep) = (self.room_inside()?, self.too_deep);
         let mut list = Vec::new();
-        while let Some(item) = items.next_element_seed(inside)? {
-            list.push(item);
+        loop {
+            list.push(Node::Null);
+            let Some(slot) = list.last_mut() else { break };
+            if items.next_element_seed(NodeSeed { slot, room, too_deep })?.is_none() {
+                break;
+            }
         }
-        Ok(Node::List(list))
+        // The one that was ready for the next.
+        list.pop();
+        *self.slot = Node::List(list);
+        Ok(())
     }
 
-    fn visit_map<A: MapAccess<'de>>(self, mut fields: A) -> Result<Self::Value, A::Error> {
-        let inside = self.inside()?;
+    fn visit_map<A: MapAccess<'de>>(self, mut fields: A) -> Result<(), A::Error> {
+        let (room, too_deep) = (self.room_inside()?, self.too_deep);
         let mut object = Vec::with_capacity(USUAL_FIELDS);
-        while let Some(name) = fields.next_key_seed(NameSeed)? {
-            object.push((name, fields.next_value_seed(inside)?));
+        while fields.next_key_seed(NameSeed(&mut object))?.is_some() {
+            let Some((_, slot)) = object.last_mut() else { break };
+            fields.next_value_seed(NodeSeed { slot, room, too_deep })?;
         }
-        Ok(Node::Object(object))
+        *self.slot = Node::Object(object);
+        Ok(())
     }
 }
 
-/// The name of a field, borrowed from the body where it holds no escapes.
-struct NameSeed;
+/// Begins a field: its name, borrowed from the body where it holds no escapes, and no value yet.
+struct NameSeed<'s, 'de>(&'s mut Vec<(Cow<'de, str>, Node<'de>)>);
 
-impl<'de> DeserializeSeed<'de> for NameSeed {
-    type Value = Cow<'de, str>;
+impl<'de> DeserializeSeed<'de> for NameSeed<'_, 'de> {
+    type Value = ();
 
-    fn deserialize<D: serde::Deserializer<'de>>(self, deserializer: D) -> Result<Self::Value, D::Error> {
+    fn deserialize<D: serde::Deserializer<'de>>(self, deserializer: D) -> Result<(), D::Error> {
         deserializer.deserialize_str(self)
     }
 }
 
-impl<'de> Visitor<'de> for NameSeed {
-    type Value = Cow<'de, str>;
+impl<'de> Visitor<'de> for NameSeed<'_, 'de> {
+    type Value = ();
 
     fn expecting(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         formatter.write_str("a field's name")
     }
 
-    fn visit_borrowed_str<E>(self, value: &'de str) -> Result<Self::Value, E> {
-        Ok(Cow::Borrowed(value))
+    fn visit_borrowed_str<E>(self, name: &'de str) -> Result<(), E> {
+        self.0.push((Cow::Borrowed(name), Node::Null));
+        Ok(())
     }
 
-    fn visit_str<E>(self, value: &str) -> Result<Self::Value, E> {
-        Ok(Cow::Owned(value.to_owned()))
+    fn visit_str<E>(self, name: &str) -> Result<(), E> {
+        self.0.push((Cow::Owned(name.to_owned()), Node::Null));
+        Ok(())
     }
 }

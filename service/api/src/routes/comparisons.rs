@@ -45,13 +45,13 @@ pub fn compare(law: &Law, body: &[u8], workings: fn() -> Workings) -> Result<(Co
     let answer = work_out(law, &request, &Figures::from(&request), workings(), |place| place.to_string());
     let received =
         request.received.as_ref().map(|received| on_money_received(law, &request, received, workings())).transpose();
+    let received = received.map(|received| received.map(Box::new));
     // Both bases may have their reasons to refuse; the caller hears of all at once.
-    let (answer, received) = match (answer, received) {
-        (Ok(answer), Ok(received)) => (answer, received),
-        (answer, received) => {
-            return Err(not_accepted(answer.err().into_iter().chain(received.err()).flatten()));
-        }
+    let answer = match answer {
+        Ok(answer) => answer,
+        Err(refused) => return Err(not_accepted(refused.into_iter().chain(received.err().into_iter().flatten()))),
     };
+    let received = received.map_err(not_accepted)?;
     let outcome = match answer.comparison.cheaper {
         Cheaper::Standard => ComparisonOutcome::Standard,
         Cheaper::FlatRate => ComparisonOutcome::FlatRate,

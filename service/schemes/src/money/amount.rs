@@ -1,33 +1,31 @@
 use std::fmt;
 use std::str::FromStr;
 
-use rust_decimal::Decimal;
-
 use super::{NotANumber, Overflow, Percentage, Ratio, Shown, hundredths};
 
 /// The number of decimals of a pound: pence.
 const PENCE: u32 = 2;
 
-/// An amount in pounds and whole pence, positive or negative. Never a negative zero.
+/// An amount in pounds and whole pence, positive or negative.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Money(Decimal);
+pub struct Money(i128);
 
 impl Money {
     /// Nothing: £0.00.
-    pub const ZERO: Self = Self(Decimal::from_parts(0, 0, 0, false, PENCE));
+    pub const ZERO: Self = Self(0);
 
     /// An amount from its whole pence.
     ///
     /// # Errors
-    /// [`Overflow`] beyond 28 digits.
+    /// [`Overflow`] beyond the largest amount.
     pub fn from_pence(pence: i128) -> Result<Self, Overflow> {
-        Decimal::try_from_i128_with_scale(pence, PENCE).map(Self).map_err(|_| Overflow)
+        Self::with_both_signs(pence).ok_or(Overflow)
     }
 
     /// The amount in whole pence.
     #[must_use]
     pub fn pence(self) -> i128 {
-        self.0.mantissa()
+        self.0
     }
 
     /// The sum of two amounts.
@@ -35,7 +33,7 @@ impl Money {
     /// # Errors
     /// [`Overflow`] where the sum does not fit exactly.
     pub fn plus(self, other: Self) -> Result<Self, Overflow> {
-        self.pence().checked_add(other.pence()).ok_or(Overflow).and_then(Self::from_pence)
+        self.0.checked_add(other.0).and_then(Self::with_both_signs).ok_or(Overflow)
     }
 
     /// The difference of two amounts.
@@ -49,7 +47,7 @@ impl Money {
     /// The same amount with the other sign.
     #[must_use]
     pub fn negated(self) -> Self {
-        Self::without_negative_zero(-self.0)
+        Self(-self.0)
     }
 
     /// The amount without its sign.
@@ -61,7 +59,7 @@ impl Money {
     /// Whether the amount is £0.00.
     #[must_use]
     pub fn is_zero(self) -> bool {
-        self.0.is_zero()
+        self.0 == 0
     }
 
     /// Whether the amount is more than £0.00.
@@ -73,8 +71,7 @@ impl Money {
     /// Whether the amount is less than £0.00.
     #[must_use]
     pub fn is_negative(self) -> bool {
-        // There is no negative zero.
-        self.0.is_sign_negative()
+        self.0 < 0
     }
 
     /// The amount as an exact ratio of whole numbers.
@@ -94,7 +91,7 @@ impl Money {
     /// The whole pounds, pence cut off towards zero.
     #[must_use]
     pub fn whole_pounds(self) -> WholePounds {
-        WholePounds(self.pence() / 100)
+        WholePounds(self.0 / 100)
     }
 
     /// Pounds with two decimals: `1234.50`, `-0.05`.
@@ -103,8 +100,9 @@ impl Money {
         Shown::parts::<PENCE, 2>(self.pence())
     }
 
-    fn without_negative_zero(value: Decimal) -> Self {
-        if value.is_zero() { Self::ZERO } else { Self(value) }
+    /// None for the one number of pence whose opposite does not fit.
+    fn with_both_signs(pence: i128) -> Option<Self> {
+        (pence != i128::MIN).then_some(Self(pence))
     }
 }
 
@@ -114,7 +112,7 @@ impl FromStr for Money {
     /// Reads `"1234.50"`: an optional minus sign, up to 13 digits without a leading zero, at most two decimals; no plus
     /// sign, exponent, separator or space.
     fn from_str(text: &str) -> Result<Self, NotANumber> {
-        hundredths(text).map(|pence| Self::without_negative_zero(Decimal::new(pence, PENCE)))
+        hundredths(text).map(|pence| Self(pence.into()))
     }
 }
 

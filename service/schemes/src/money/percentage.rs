@@ -7,27 +7,26 @@ use super::{NotANumber, Overflow, Ratio, Shown, hundredths};
 
 /// A percentage in per cent with at most two decimals: `14.5` is fourteen and a half per cent.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Percentage(Decimal);
+pub struct Percentage(i64);
 
 impl Percentage {
     /// Nought per cent.
-    pub const ZERO: Self = Self(Decimal::ZERO);
+    pub const ZERO: Self = Self(0);
     /// The whole.
-    pub const HUNDRED: Self = Self(Decimal::ONE_HUNDRED);
+    pub const HUNDRED: Self = Self(10_000);
 
     /// A percentage from its hundredths of one per cent: 1450 is 14.5%.
     ///
     /// # Errors
-    /// [`Overflow`] beyond 28 digits.
+    /// [`Overflow`] beyond 18 digits.
     pub fn from_hundredths(hundredths: i128) -> Result<Self, Overflow> {
-        Decimal::try_from_i128_with_scale(hundredths, 2).map(|value| Self(value.normalize())).map_err(|_| Overflow)
+        hundredths.try_into().map(Self).map_err(|_| Overflow)
     }
 
     /// Hundredths of one per cent: 14.5% is 1450.
     #[must_use]
     pub fn hundredths(self) -> i128 {
-        // The scale is two at most, so the power is 1, 10 or 100.
-        self.0.mantissa() * 10_i128.pow(2 - self.0.scale())
+        self.0.into()
     }
 
     /// The percentage as a fraction of one: 14.5% is 0.145.
@@ -55,7 +54,7 @@ impl Percentage {
     /// Whether it is nought.
     #[must_use]
     pub fn is_zero(self) -> bool {
-        self.0.is_zero()
+        self.0 == 0
     }
 
     /// Per cent in the shortest form: `14.5`, `14`, `0`.
@@ -77,7 +76,7 @@ impl FromStr for Percentage {
         if hundredths > 10_000 {
             return Err(NotANumber::OutsideHundred);
         }
-        Ok(Self(Decimal::new(hundredths, 2).normalize()))
+        Ok(Self(hundredths))
     }
 }
 

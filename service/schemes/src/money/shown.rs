@@ -12,35 +12,46 @@ pub struct Shown(ArrayString<ROOM>);
 impl Shown {
     /// A figure that counts parts of `DECIMALS` decimals, two for hundredths, shown with as many decimals as it needs and with `AT_LEAST` so many.
     pub(super) fn parts<const DECIMALS: u32, const AT_LEAST: usize>(figure: i128) -> Self {
-        let parts_of_one = const { 10_u64.pow(DECIMALS) };
-        let mut text = ArrayString::new();
+        // Written where it is returned: what was just written in pieces cannot be copied at once.
+        let mut shown = Self(ArrayString::new());
+        let text = &mut shown.0;
         if figure < 0 {
             text.push('-');
         }
         let size = figure.unsigned_abs();
+        let mut buffer = itoa::Buffer::new();
         // Figures of more than nineteen digits are rare, and dividing them is slow.
-        let parts = if let Ok(size) = u64::try_from(size) {
-            text.push_str(itoa::Buffer::new().format(size / parts_of_one));
-            size % parts_of_one
-        } else {
-            text.push_str(itoa::Buffer::new().format(size / u128::from(parts_of_one)));
-            (size % u128::from(parts_of_one)) as u64
+        let digits = match u64::try_from(size) {
+            Ok(size) => buffer.format(size),
+            Err(_) => buffer.format(size),
         };
-        if DECIMALS > 0 {
-            // The one before them keeps their leading noughts, and is left out.
-            let mut digits = itoa::Buffer::new();
-            let decimals = &digits.format(parts_of_one + parts)[1..];
-            let needed = if AT_LEAST == DECIMALS as usize {
-                AT_LEAST
-            } else {
-                decimals.trim_end_matches('0').len().max(AT_LEAST)
-            };
-            if needed > 0 {
-                text.push('.');
-                text.push_str(&decimals[..needed]);
+        let decimals = DECIMALS as usize;
+        match digits.len().checked_sub(decimals) {
+            Some(whole) if whole > 0 => {
+                text.push_str(&digits[..whole]);
+                Self::push_decimals::<AT_LEAST>(text, &digits[whole..]);
+            }
+            _ => {
+                text.push('0');
+                let mut padded = ArrayString::<ROOM>::new();
+                for _ in digits.len()..decimals {
+                    padded.push('0');
+                }
+                padded.push_str(digits);
+                Self::push_decimals::<AT_LEAST>(text, &padded);
             }
         }
-        Self(text)
+        shown
+    }
+
+    /// The point and the decimals without the noughts at their end, but so many at least.
+    fn push_decimals<const AT_LEAST: usize>(text: &mut ArrayString<ROOM>, decimals: &str) {
+        let needed =
+            if AT_LEAST == decimals.len() { AT_LEAST } else { decimals.trim_end_matches('0').len().max(AT_LEAST) };
+        if needed > 0 {
+            text.push('.');
+            text.push_str(&decimals[..needed]);
+        }
     }
 
     /// A count.

@@ -98,9 +98,17 @@ fn the_vat_fraction_is_the_rate_over_a_hundred_and_the_rate() {
 
 #[test]
 fn a_sum_that_does_not_fit_says_so() {
-    let largest = Money::from_pence(79_228_162_514_264_337_593_543_950_335).expect("the largest decimal");
-    assert_eq!(largest.plus(money("0.01")), Err(Overflow));
-    assert_eq!(Money::from_pence(i128::MAX), Err(Overflow));
+    let (penny, bound) = (money("0.01"), i128::MAX);
+    let largest = Money::from_pence(bound).expect("the largest amount");
+    let smallest = largest.negated();
+    assert_eq!(largest.plus(penny), Err(Overflow));
+    assert_eq!(largest.minus(penny.negated()), Err(Overflow));
+    assert_eq!(smallest.minus(penny), Err(Overflow));
+    assert_eq!(smallest.plus(penny.negated()), Err(Overflow));
+    assert_eq!(smallest.plus(penny).and_then(|amount| amount.minus(penny)), Ok(smallest));
+    assert_eq!(smallest.magnitude(), largest);
+    // Its opposite would not fit.
+    assert_eq!(Money::from_pence(i128::MIN), Err(Overflow));
     assert_eq!(Ratio::whole(i128::MAX).times(Ratio::whole(2)).map(|_| ()), Err(Overflow));
     assert!(Ratio::new(1, 0).is_err());
 }

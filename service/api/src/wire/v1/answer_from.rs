@@ -19,7 +19,11 @@ use super::workings::Workings;
 
 impl Comparison {
     /// The answer to a request: the comparison, and the one by money received where that was asked for too.
-    pub fn new(request: ComparisonRequest, answer: calculated::Answer, received: Option<calculated::Answer>) -> Self {
+    pub fn new(
+        request: ComparisonRequest,
+        answer: calculated::Answer,
+        received: Option<Box<calculated::Answer>>,
+    ) -> Self {
         let mut law: LawUsed = answer.law.into();
         if let Some(received) = &received {
             law.add(received.law.used.iter().cloned().map(Into::into));
@@ -30,7 +34,7 @@ impl Comparison {
             flat_rate: answer.flat_rate.into(),
             goods_test: answer.goods_test.map(Into::into),
             comparison: answer.comparison.into(),
-            received: received.map(Into::into),
+            received: received.map(|received| (*received).into()),
             adjustments: Adjustments::of(answer.adjustments),
             cash_accounting: answer.cash_accounting.map(Into::into),
             category: CategoryChoice::of(&request.business, answer.category),
