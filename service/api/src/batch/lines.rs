@@ -45,7 +45,7 @@ impl Lines {
     /// The next line that has ended and is not blank.
     pub fn next_ended(&mut self) -> Option<Line> {
         loop {
-            let Some(end) = self.kept[self.searched..].iter().position(|byte| *byte == b'\n') else {
+            let Some(end) = memchr::memchr(b'\n', &self.kept[self.searched..]) else {
                 self.searched = self.kept.len();
                 if self.passing_over || self.kept.len() > self.most_bytes {
                     self.passing_over = true;
