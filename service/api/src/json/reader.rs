@@ -211,15 +211,7 @@ impl<'de> Visitor<'de> for NodeSeed<'_, 'de> {
     fn visit_seq<A: SeqAccess<'de>>(self, mut items: A) -> Result<(), A::Error> {
         let (room, too_deep) = (self.room_inside()?, self.too_deep);
         let mut list = Vec::new();
-        loop {
-            list.push(Node::Null);
-            let Some(slot) = list.last_mut() else { break };
-            if items.next_element_seed(NodeSeed { slot, room, too_deep })?.is_none() {
-                break;
-            }
-        }
-        // The one that was ready for the next.
-        list.pop();
+        while items.next_element_seed(ItemSeed { list: &mut list, room, too_deep })?.is_some() {}
         *self.slot = Node::List(list);
         Ok(())
     }
@@ -233,6 +225,26 @@ impl<'de> Visitor<'de> for NodeSeed<'_, 'de> {
         }
         *self.slot = Node::Object(object);
         Ok(())
+    }
+}
+
+/// Reads an item to the end of a list.
+struct ItemSeed<'s, 'de> {
+    list: &'s mut Vec<Node<'de>>,
+    room: usize,
+    too_deep: &'s Cell<bool>,
+}
+
+impl<'de> DeserializeSeed<'de> for ItemSeed<'_, 'de> {
+    type Value = ();
+
+    fn deserialize<D: serde::Deserializer<'de>>(self, deserializer: D) -> Result<(), D::Error> {
+        let Self { list, room, too_deep } = self;
+        list.push(Node::Null);
+        match list.last_mut() {
+            Some(slot) => NodeSeed { slot, room, too_deep }.deserialize(deserializer),
+            None => Ok(()),
+        }
     }
 }
 
