@@ -16,7 +16,7 @@ pub const MAX_DEPTH: usize = 8;
 const USUAL_FIELDS: usize = 8;
 
 /// A JSON value as it was written: fields given twice are both there.
-// No variant holds less than a word: nodes are moved about as they are read, and copying what lies across words is slow.
+// No variant holds less than a word: copying what lies across words is slow.
 #[derive(Debug, PartialEq)]
 pub enum Node<'a> {
     /// `null`.

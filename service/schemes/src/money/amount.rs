@@ -6,6 +6,9 @@ use super::{NotANumber, Overflow, Percentage, Ratio, Shown, hundredths};
 /// The number of decimals of a pound: pence.
 const PENCE: u32 = 2;
 
+/// The pence of the largest amount: ten of it, and more, still fit 128 bits.
+const LARGEST: u128 = 10_u128.pow(28) - 1;
+
 /// An amount in pounds and whole pence, positive or negative.
 // Packed as two words: on a boundary of sixteen bytes every figure with its place would be a word longer.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -19,9 +22,9 @@ impl Money {
     /// An amount from its whole pence.
     ///
     /// # Errors
-    /// [`Overflow`] beyond the largest amount.
+    /// [`Overflow`] beyond 28 digits.
     pub fn from_pence(pence: i128) -> Result<Self, Overflow> {
-        Self::with_both_signs(pence).ok_or(Overflow)
+        if pence.unsigned_abs() <= LARGEST { Ok(Self(pence)) } else { Err(Overflow) }
     }
 
     /// The amount in whole pence.
@@ -35,7 +38,7 @@ impl Money {
     /// # Errors
     /// [`Overflow`] where the sum does not fit exactly.
     pub fn plus(self, other: Self) -> Result<Self, Overflow> {
-        self.0.checked_add(other.0).and_then(Self::with_both_signs).ok_or(Overflow)
+        Self::from_pence(self.0 + other.0)
     }
 
     /// The difference of two amounts.
@@ -100,11 +103,6 @@ impl Money {
     #[must_use]
     pub fn shown(self) -> Shown {
         Shown::parts::<PENCE, 2>(self.pence())
-    }
-
-    /// None for the one number of pence whose opposite does not fit.
-    fn with_both_signs(pence: i128) -> Option<Self> {
-        (pence != i128::MIN).then_some(Self(pence))
     }
 }
 

@@ -20,7 +20,7 @@ pub use shown::Shown;
 
 use thiserror::Error;
 
-/// A sum left the range that can be held exactly (38 digits).
+/// A sum left the range that can be held exactly (28 digits for an amount, 38 for a product).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
 #[error("the amounts are too large to be added or multiplied exactly")]
 pub struct Overflow;

@@ -12,9 +12,7 @@ pub struct Shown(ArrayString<ROOM>);
 impl Shown {
     /// A figure that counts parts of `DECIMALS` decimals, two for hundredths, shown with as many decimals as it needs and with `AT_LEAST` so many.
     pub(super) fn parts<const DECIMALS: u32, const AT_LEAST: usize>(figure: i128) -> Self {
-        // Written where it is returned: what was just written in pieces cannot be copied at once.
-        let mut shown = Self(ArrayString::new());
-        let text = &mut shown.0;
+        let mut text = ArrayString::new();
         if figure < 0 {
             text.push('-');
         }
@@ -29,7 +27,7 @@ impl Shown {
         match digits.len().checked_sub(decimals) {
             Some(whole) if whole > 0 => {
                 text.push_str(&digits[..whole]);
-                Self::push_decimals::<AT_LEAST>(text, &digits[whole..]);
+                Self::push_decimals::<AT_LEAST>(&mut text, &digits[whole..]);
             }
             _ => {
                 text.push('0');
@@ -38,10 +36,10 @@ impl Shown {
                     padded.push('0');
                 }
                 padded.push_str(digits);
-                Self::push_decimals::<AT_LEAST>(text, &padded);
+                Self::push_decimals::<AT_LEAST>(&mut text, &padded);
             }
         }
-        shown
+        Self(text)
     }
 
     /// The point and the decimals without the noughts at their end, but so many at least.

@@ -98,7 +98,7 @@ fn the_vat_fraction_is_the_rate_over_a_hundred_and_the_rate() {
 
 #[test]
 fn a_sum_that_does_not_fit_says_so() {
-    let (penny, bound) = (money("0.01"), i128::MAX);
+    let (penny, bound) = (money("0.01"), 10_i128.pow(28) - 1);
     let largest = Money::from_pence(bound).expect("the largest amount");
     let smallest = largest.negated();
     assert_eq!(largest.plus(penny), Err(Overflow));
@@ -107,8 +107,9 @@ fn a_sum_that_does_not_fit_says_so() {
     assert_eq!(smallest.plus(penny.negated()), Err(Overflow));
     assert_eq!(smallest.plus(penny).and_then(|amount| amount.minus(penny)), Ok(smallest));
     assert_eq!(smallest.magnitude(), largest);
-    // Its opposite would not fit.
-    assert_eq!(Money::from_pence(i128::MIN), Err(Overflow));
+    for beyond in [bound + 1, -bound - 1, i128::MAX, i128::MIN] {
+        assert_eq!(Money::from_pence(beyond), Err(Overflow), "{beyond}");
+    }
     assert_eq!(Ratio::whole(i128::MAX).times(Ratio::whole(2)).map(|_| ()), Err(Overflow));
     assert!(Ratio::new(1, 0).is_err());
 }
